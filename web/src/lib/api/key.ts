@@ -1,0 +1,12 @@
+/**
+ * A fresh Idempotency-Key (UUID version 4). `crypto.randomUUID` exists only in secure contexts, and a
+ * boathouse often serves plain http on its own network, so the random bytes are set out by hand there.
+ */
+export function newIdempotencyKey(source: Pick<Crypto, 'getRandomValues'> & { randomUUID?: () => string } = crypto): string {
+  if (typeof source.randomUUID === 'function') return source.randomUUID();
+  const bytes = source.getRandomValues(new Uint8Array(16));
+  bytes[6] = ((bytes[6] ?? 0) & 0x0f) | 0x40;
+  bytes[8] = ((bytes[8] ?? 0) & 0x3f) | 0x80;
+  const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join('-');
+}
