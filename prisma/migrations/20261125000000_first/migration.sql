@@ -697,7 +697,6 @@ ALTER TABLE "batch"
   ADD CONSTRAINT "batch_verdict_known" CHECK ("verdict" IN ('hold', 'clear')),
   ADD CONSTRAINT "batch_on_hand_not_negative" CHECK ("on_hand_grams" >= 0),
   ADD CONSTRAINT "batch_packed_not_negative" CHECK ("packed_grams" >= 0 AND "pack_count" >= 0),
-  ADD CONSTRAINT "batch_closed_empty" CHECK ("closed_at" IS NULL OR "on_hand_grams" = 0),
   ADD CONSTRAINT "batch_recall_has_reason" CHECK (("recalled_at" IS NULL) = ("recall_reason" IS NULL));
 
 ALTER TABLE "draw"
@@ -868,6 +867,17 @@ BEGIN
   RETURN NEW;
 END $$;
 CREATE TRIGGER batch_lot_fixed BEFORE UPDATE OF lot ON batch FOR EACH ROW EXECUTE FUNCTION lot_never_changes();
+
+-- A closed batch holds nothing. Deferred to the commit, since a correction changes a pack and the loss in two steps.
+CREATE FUNCTION closed_batch_is_empty() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+  IF EXISTS (SELECT 1 FROM batch WHERE id = NEW.id AND closed_at IS NOT NULL AND on_hand_grams <> 0) THEN
+    RAISE EXCEPTION 'a closed batch holds nothing' USING ERRCODE = '23514', CONSTRAINT = 'batch_closed_empty', TABLE = 'batch';
+  END IF;
+  RETURN NULL;
+END $$;
+CREATE CONSTRAINT TRIGGER batch_closed_empty AFTER UPDATE OF closed_at, on_hand_grams ON batch
+  DEFERRABLE INITIALLY DEFERRED FOR EACH ROW WHEN (NEW.closed_at IS NOT NULL) EXECUTE FUNCTION closed_batch_is_empty();
 
 -- --------------------------------------------------------------------------------- stations: never over-booked
 -- Raising booking_seq takes the station's row, so bookings of one station run one after another under any

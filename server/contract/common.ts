@@ -1,0 +1,90 @@
+import { z } from 'zod';
+
+/** An instant as an ISO 8601 string with its offset; the service answers in UTC. */
+export const instant = z.iso.datetime({ offset: true }).meta({ description: 'Instant, ISO 8601 with offset' });
+/** A local calendar day in the club's time zone. */
+export const localDay = z.iso.date().meta({ description: "Calendar day in the club's time zone" });
+/** A local time of day. */
+export const localTime = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'Write the time as HH:MM, for example 06:30');
+export const id = z.uuid();
+export const grams = z.int().min(0).max(100_000_000).meta({ description: 'Grams' });
+export const positiveGrams = z.int().min(1, 'Enter a weight above zero').max(100_000_000).meta({ description: 'Grams' });
+export const celsius = z.number().min(-80).max(300).meta({ description: 'Degrees Celsius' });
+/** A record's version; an edit sends back the version that it started from. */
+export const version = z.int().min(1);
+
+/** Text that a person types: trimmed, without control characters, of a bounded length. */
+export function text(max: number, what = 'text') {
+  return z
+    .string()
+    .trim()
+    .max(max, `Keep the ${what} within ${max} characters`)
+    .refine((value) => !/[\u0000-\u0008\u000B\u000C\u000E-\u001F\u007F]/.test(value), `The ${what} holds characters that cannot be shown`);
+}
+export const name = text(80, 'name').min(1, 'Enter a name');
+export const note = text(2000, 'note');
+
+export const role = z.enum(['captain', 'crew', 'member']);
+export const units = z.enum(['metric', 'us']);
+export const productKind = z.enum(['hot-smoked', 'dip', 'raw']);
+export const fishForm = z.enum(['whole', 'gutted', 'headed-gutted', 'fillet']);
+export const pooling = z.enum(['apart', 'tray', 'pooled']);
+export const stageKind = z.enum(['prepare', 'cure', 'rinse', 'dry', 'smoke', 'cool', 'mix', 'pack']);
+export const packageKind = z.enum(['tub', 'bag', 'vacuum', 'jar']);
+export const storage = z.enum(['refrigerated', 'frozen']);
+export const verdict = z.enum(['hold', 'clear']);
+export const packStatus = z.enum(['ready', 'claimed', 'handed-over', 'used', 'discarded']);
+export const dateKind = z.enum(['use-by', 'best-before']);
+
+/** A list that grows is read in pages: ask for the next one with the cursor of the last. */
+export const pageQuery = z.object({
+  cursor: z.string().max(200).optional(),
+  limit: z.coerce.number().int().min(1).max(100).default(50),
+});
+export function page<T extends z.ZodType>(item: T) {
+  return z.object({ items: z.array(item), nextCursor: z.string().nullable() });
+}
+
+/** How a number came about. */
+export const working = z.object({
+  inputs: z.array(z.object({ name: z.string(), value: z.union([z.string(), z.number()]), unit: z.string().optional() })),
+  formula: z.string(),
+  source: z.string(),
+  range: z.string().optional(),
+  certainty: z.enum(['published', 'from memory', 'common practice', 'arithmetic']),
+});
+
+/** One rule applied to what was recorded. */
+export const check = z.object({
+  ruleId: z.string(),
+  state: z.enum(['met', 'not-met', 'not-recorded']),
+  found: z.string(),
+  limit: z.string(),
+  source: z.string(),
+  whatToDo: z.string(),
+});
+
+export const personRef = z.object({ id, name: z.string() });
+
+/** RFC 9457 problem document: the body of every 4xx and 5xx answer. */
+export const problem = z.object({
+  type: z.string(),
+  title: z.string(),
+  status: z.int(),
+  detail: z.string(),
+  code: z.string(),
+  requestId: z.string().optional(),
+  /** What is wrong, field by field, and what to do about it. */
+  errors: z
+    .array(z.object({ field: z.string(), value: z.unknown().optional(), message: z.string(), remedy: z.string() }))
+    .optional(),
+  /** On a stale edit: what somebody else changed meanwhile. */
+  changes: z.array(z.object({ field: z.string(), yours: z.unknown().optional(), theirs: z.unknown().optional() })).optional(),
+});
+export const idParams = z.object({ id });
+export const nothing = z.object({}).meta({ description: 'Done' });
+
+export type Role = z.infer<typeof role>;
+export type ProblemBody = z.infer<typeof problem>;
+export type Check = z.infer<typeof check>;
+export type Working = z.infer<typeof working>;

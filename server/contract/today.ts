@@ -1,0 +1,50 @@
+import { z } from 'zod';
+import { grams, id, instant, localDay, page, pageQuery, personRef, stageKind } from './common.ts';
+import { packLine } from './packs.ts';
+
+export const today = z.object({
+  now: instant,
+  day: localDay,
+  /** What runs now and until when. */
+  running: z.array(
+    z.object({ batchId: id, lot: z.string(), name: z.string(), stageId: id, kind: stageKind, startedAt: instant, dueAt: instant.nullable(), station: z.string().nullable() }),
+  ),
+  /** What is due next, soonest first. */
+  next: z.array(
+    z.object({ at: instant, what: z.enum(['slot-starts', 'slot-ends', 'stage-due']), stageKind, batchId: id, lot: z.string(), name: z.string(), station: z.string().nullable() }),
+  ),
+  /** What waits for me. */
+  waiting: z.array(
+    z.object({
+      kind: z.enum(['claim-to-decide', 'to-hand-over', 'evidence-missing', 'fish-not-assigned', 'batch-not-started', 'my-claim', 'past-date', 'recalled-pack']),
+      id: z.string(),
+      title: z.string(),
+      detail: z.string(),
+      count: z.int(),
+      path: z.string(),
+    }),
+  ),
+  claimable: z.array(packLine),
+  claimableCount: z.int(),
+  mine: z.array(packLine),
+  /** Fish landed and not yet in a batch. */
+  unassignedGrams: grams,
+  openTrips: z.array(z.object({ id, boat: z.string(), area: z.string(), day: localDay })),
+});
+
+export const recordQuery = pageQuery.extend({ subjectKind: z.string().max(40).optional(), subjectId: z.string().max(80).optional() });
+export const recordEntry = z.object({
+  id: z.string(),
+  at: instant,
+  by: personRef.nullable(),
+  subjectKind: z.string(),
+  subjectId: z.string(),
+  action: z.enum(['created', 'changed', 'removed']),
+  /** Field by field, with names as in the API. */
+  fields: z.array(z.object({ field: z.string(), before: z.unknown().optional(), after: z.unknown().optional() })),
+  reason: z.string().nullable(),
+});
+export const recordPage = page(recordEntry);
+
+export type Today = z.infer<typeof today>;
+export type RecordEntry = z.infer<typeof recordEntry>;
