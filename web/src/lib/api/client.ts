@@ -32,7 +32,7 @@ export interface WriteOptions extends RequestOptions {
 
 type Query = Record<string, string | number | boolean | null | undefined>;
 
-/** Appends the values that are set: `withQuery('/api/packs', { after, ready: true })`. */
+/** Appends the values that are set: `withQuery('/api/packs', { cursor, status: 'ready' })`. */
 export function withQuery(path: string, query: Query): string {
   const search = new URLSearchParams();
   for (const [name, value] of Object.entries(query)) {

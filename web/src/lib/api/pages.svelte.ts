@@ -1,12 +1,12 @@
 /**
  * A list that grows, read page by page with the cursor the server hands out. Shown by CursorList.
  *
- *   const packs = pages((after, signal) => get(withQuery('/api/packs', { after, ready: filter }), packPage, { signal }));
+ *   const packs = pages((cursor, signal) => get(withQuery('/api/packs', { cursor, status }), packPage, { signal }));
  *   <CursorList of={packs} empty="No packs yet.">{#snippet item(pack)}...{/snippet}</CursorList>
  */
 export interface Page<T> {
   items: T[];
-  next?: string | null | undefined;
+  nextCursor: string | null;
 }
 
 export interface Pages<T> {
@@ -20,7 +20,7 @@ export interface Pages<T> {
   reload(): Promise<void>;
 }
 
-export function pages<T>(read: (after: string | undefined, signal: AbortSignal) => Promise<Page<T>>): Pages<T> {
+export function pages<T>(read: (cursor: string | undefined, signal: AbortSignal) => Promise<Page<T>>): Pages<T> {
   let items = $state.raw<T[]>([]);
   let next = $state<string | undefined>(undefined);
   let failure = $state.raw<unknown>(null);
@@ -28,17 +28,17 @@ export function pages<T>(read: (after: string | undefined, signal: AbortSignal) 
   let ready = $state(false);
   let current: AbortController | null = null;
 
-  async function run(after: string | undefined, before: T[]): Promise<void> {
+  async function run(cursor: string | undefined, before: T[]): Promise<void> {
     current?.abort();
     const controller = new AbortController();
     current = controller;
-    const pending = read(after, controller.signal);
+    const pending = read(cursor, controller.signal);
     loading = true;
     try {
       const page = await pending;
       if (current !== controller) return;
       items = [...before, ...page.items];
-      next = page.next ?? undefined;
+      next = page.nextCursor ?? undefined;
       failure = null;
       ready = true;
     } catch (cause) {

@@ -1,0 +1,76 @@
+/**
+ * How values are written for the person who reads them: their units, the club's zone. Reactive in templates.
+ *
+ *   {showWeight(1240)}  1.24 kg · 2 lb 11.7 oz        {showTemperature(62.8)}  62.8 °C · 145 °F
+ *   {showTime(at)}  14:20      {showDay(day)}  Tue 3 Jun 2025      {showDayTime(at)}  Tue 3 Jun 2025, 14:20
+ *   {showShortDay(day, today)}  today · tomorrow · Tue 3 Jun      {showSpan(22 * 60_000)}  22 min
+ *   {showCount(3, 'pack')}  3 packs      {showPercent(0.412)}  41.2 %
+ * Instants are ISO strings or Dates; days are 'YYYY-MM-DD' in the club's zone.
+ */
+import { daysBetween, formatDay, formatLocal, localDay } from '$domain/time.ts';
+import { cmToIn, formatCelsius, formatGrams } from '$domain/units.ts';
+import { session } from './session.svelte.ts';
+
+const number = new Intl.NumberFormat('en', { maximumFractionDigits: 3 });
+
+export function showNumber(value: number, digits = 3): string {
+  return digits === 3 ? number.format(value) : new Intl.NumberFormat('en', { maximumFractionDigits: digits }).format(value);
+}
+
+export function showWeight(grams: number): string {
+  return formatGrams(grams, session.system);
+}
+
+export function showTemperature(celsius: number): string {
+  return formatCelsius(celsius, session.system === 'us' ? 'F' : 'C');
+}
+
+export function showLength(cm: number): string {
+  return session.system === 'us' ? `${showNumber(cmToIn(cm), 1)} in` : `${showNumber(cm, 1)} cm`;
+}
+
+export function showTime(at: string | Date): string {
+  return formatLocal(new Date(at), session.zone, 'time');
+}
+
+export function showDayTime(at: string | Date): string {
+  return formatLocal(new Date(at), session.zone, 'day-time');
+}
+
+/** A local day, or the day an instant falls on. */
+export function showDay(day: string | Date): string {
+  return day instanceof Date || day.length > 10 ? formatLocal(new Date(day), session.zone, 'day') : formatDay(day);
+}
+
+/** The club's day at an instant, as 'YYYY-MM-DD'. */
+export function clubDay(at: string | Date): string {
+  return localDay(new Date(at), session.zone);
+}
+
+/** A near day in one word; a far one without its year when that is the present one. */
+export function showShortDay(day: string, today: string): string {
+  const away = daysBetween(today, day);
+  if (away === 0) return 'today';
+  if (away === 1) return 'tomorrow';
+  if (away === -1) return 'yesterday';
+  const full = formatDay(day);
+  return day.slice(0, 4) === today.slice(0, 4) ? full.slice(0, -5) : full;
+}
+
+/** A length of time, to the minute: '22 min', '3 h 05 min', '2 days'. */
+export function showSpan(ms: number): string {
+  const minutes = Math.round(Math.abs(ms) / 60_000);
+  if (minutes < 60) return `${minutes} min`;
+  const hours = Math.floor(minutes / 60);
+  if (hours < 48) return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${String(minutes % 60).padStart(2, '0')} min`;
+  return showCount(Math.round(hours / 24), 'day');
+}
+
+/** The plural is the word with an s, or the one given. */
+export function showCount(count: number, one: string, many = `${one}s`): string {
+  return `${showNumber(count)} ${count === 1 ? one : many}`;
+}
+
+export function showPercent(fraction: number, digits = 1): string {
+  return `${showNumber(fraction * 100, digits)} %`;
+}
