@@ -1,0 +1,129 @@
+import { GRAMS_PER_LB, GRAMS_PER_OZ, readNumber, readWeight, tokens, wholeGrams } from './measure.ts';
+import type { WeightUnit } from './measure.ts';
+import { DomainError, MAX_GRAMS } from './working.ts';
+import type { Grams } from './working.ts';
+
+export type { WeightUnit } from './measure.ts';
+export type UnitSystem = 'metric' | 'us';
+export type TemperatureUnit = 'C' | 'F';
+export type LengthUnit = 'cm' | 'in';
+
+const LONGEST_TEXT = 60;
+const CM_PER_IN = 2.54;
+
+/**
+ * Reads one typed weight, such as "1.2 kg", "1,2", "3 lb 4 oz" or "450".
+ * Returns whole grams from 0 to MAX_GRAMS. A number without a unit has the
+ * default one. Throws DomainError on text that is no weight, is negative, may be
+ * read two ways ("1,200" grams), or rounds to nothing.
+ * Source of the pound: international yard and pound agreement, 1959 (exact).
+ */
+export function parseGrams(text: string, defaultUnit: WeightUnit, field = 'weight'): Grams {
+  const fail = (problem: string, remedy: string, code = 'weight.unreadable') =>
+    new DomainError({ code, field, label: 'weight', value: text, problem, remedy });
+  const trimmed = text.trim();
+  if (trimmed === '') throw fail('is empty', 'enter a weight, such as 450 g or 1.2 kg');
+  if (trimmed.length > LONGEST_TEXT) throw fail('is too long to be a weight', 'enter one weight, such as 450 g');
+  if (/^[-−–]/.test(trimmed)) throw fail('is below zero', 'enter the weight without a minus sign', 'weight.negative');
+  const list = tokens(trimmed);
+  if (list[0]?.kind !== 'number') throw fail('is not a weight', 'enter a number and a unit, such as 450 g or 1.2 kg');
+  const read = readWeight(list, 0, defaultUnit);
+  if ('problem' in read) throw fail(read.problem, read.remedy);
+  if (read.used !== list.length) throw fail('is more than one weight', 'enter one weight, such as 1.2 kg or 3 lb 4 oz');
+  return wholeGrams(read.grams, MAX_GRAMS, field, text);
+}
+
+/** A weight for a person: "450 g", "1.25 kg"; or "8.8 oz", "3 lb 4 oz" (ounces to a tenth). Takes grams, zero or more. */
+export function formatGrams(grams: Grams, system: UnitSystem): string {
+  if (system === 'metric') return Math.abs(grams) < 1000 ? `${trimZeros(grams, 0)} g` : `${trimZeros(grams / 1000, 3)} kg`;
+  const tenths = Math.round(gramsToOz(grams) * 10);
+  const lb = Math.floor(tenths / 160);
+  const oz = `${trimZeros((tenths - lb * 160) / 10, 1)} oz`;
+  if (lb === 0) return oz;
+  return tenths % 160 === 0 ? `${lb} lb` : `${lb} lb ${oz}`;
+}
+
+/** Net weight as rule label.content asks for it: grams, then ounces. */
+export function formatNetWeight(grams: Grams): string {
+  return `${grams} g (${trimZeros(gramsToOz(grams), 1)} oz)`;
+}
+
+/** Avoirdupois ounces, not rounded. */
+export function gramsToOz(grams: Grams): number {
+  return grams / GRAMS_PER_OZ;
+}
+
+/** Pounds, not rounded. */
+export function gramsToLb(grams: Grams): number {
+  return grams / GRAMS_PER_LB;
+}
+
+/**
+ * Reads a typed temperature, such as "62,8", "145 F" or "-18 °C", into degrees
+ * Celsius. Fahrenheit is rounded to a tenth of a Celsius degree, as the rules
+ * themselves pair them (145 F is 62.8 C); Celsius to a hundredth. Throws
+ * DomainError on other text. Does not judge whether the value is believable:
+ * checkTemperatureC does.
+ */
+export function parseCelsius(text: string, defaultUnit: TemperatureUnit, field = 'temperature'): number {
+  const match = /^([+\-−–]?)\s*(\d{1,4}(?:[.,]\d{1,4})?)\s*(?:°|º|deg(?:rees)?)?\s*(c|celsius|f|fahrenheit)?$/i.exec(text.trim());
+  if (!match) {
+    throw new DomainError({
+      code: 'temperature.unreadable', field, value: text,
+      problem: 'is not a temperature', remedy: 'enter a number, such as 62.8 or 145 F',
+    });
+  }
+  const size = Number(match[2]!.replace(',', '.'));
+  const degrees = match[1] === '' || match[1] === '+' ? size : -size;
+  const unit = match[3] ? match[3].charAt(0).toUpperCase() : defaultUnit;
+  return unit === 'F' ? roundTo(fToC(degrees), 1) : roundTo(degrees, 2);
+}
+
+/** A temperature for a person, to a tenth of a degree: "62.8 °C" or "145 °F". */
+export function formatCelsius(celsius: number, unit: TemperatureUnit): string {
+  return unit === 'C' ? `${trimZeros(celsius, 1)} °C` : `${trimZeros(cToF(celsius), 1)} °F`;
+}
+
+export function cToF(celsius: number): number {
+  return (celsius * 9) / 5 + 32;
+}
+
+export function fToC(fahrenheit: number): number {
+  return ((fahrenheit - 32) * 5) / 9;
+}
+
+export function cmToIn(cm: number): number {
+  return cm / CM_PER_IN;
+}
+
+export function inToCm(inches: number): number {
+  return inches * CM_PER_IN;
+}
+
+/**
+ * Reads a typed length, such as "41.5", "415 mm" or "16 in", into centimetres to
+ * a tenth. Range: above 0 to 1,000 cm. Throws DomainError otherwise.
+ */
+export function parseCm(text: string, defaultUnit: LengthUnit, field = 'length'): number {
+  const match = /^(\d+(?:[.,]\d+)?)\s*(mm|cm|in|inch|inches|")?$/i.exec(text.trim());
+  const fail = (problem: string) =>
+    new DomainError({ code: 'length.unreadable', field, value: text, problem, remedy: 'enter a length, such as 41.5 cm or 16 in' });
+  if (!match) throw fail('is not a length');
+  const read = readNumber(match[1]!, 'kg');
+  const unit = match[2]?.toLowerCase() ?? defaultUnit;
+  const factor = unit === 'mm' ? 0.1 : unit === 'cm' ? 1 : CM_PER_IN;
+  const cm = 'value' in read ? roundTo(read.value * factor, 1) : Number.NaN;
+  if (!(cm > 0 && cm <= 1000)) throw fail('is not between 0.1 and 1,000 cm');
+  return cm;
+}
+
+function roundTo(value: number, digits: number): number {
+  const scale = 10 ** digits;
+  // The tiny addition keeps halves that binary numbers cannot hold from falling the wrong way.
+  const rounded = (Math.sign(value) * Math.round(Math.abs(value) * scale + 1e-9)) / scale;
+  return rounded === 0 ? 0 : rounded;
+}
+
+function trimZeros(value: number, digits: number): string {
+  return String(roundTo(value, digits));
+}
