@@ -147,7 +147,7 @@ function layPair(measure: Measure, block: PairBlock, widthPt: number, sizePt: nu
   }
   const dateCaption = fitLines(measure, 'bold', block.date.caption, widthPt, 1, captionPt(sizePt), SMALLEST_PT);
   const date = fitLines(measure, 'bold', block.date.value, widthPt, 1, sizePt, SMALLEST_PT);
-  const net = fitLines(measure, 'bold', `Net ${block.net}`, widthPt, 2, Math.max(SMALLEST_PT, sizePt * 0.55), SMALLEST_PT);
+  const net = fitLines(measure, 'bold', `Net ${block.net}`, widthPt, 1, Math.max(SMALLEST_PT, sizePt * 0.55), SMALLEST_PT);
   const texts: PlacedText[] = [];
   let top = 0;
   for (const [id, part] of [['date-caption', dateCaption], ['date', date], ['net', net]] as const) {
@@ -164,11 +164,11 @@ function captionPt(valuePt: number): number {
 
 function pairTexts(measure: Measure, block: PairBlock, sizePt: number): PlacedText[] {
   const style = (id: string, size: number): Style => ({ id, font: 'bold', sizePt: size, ink: 'black' });
-  const netPt = Math.max(SMALLEST_PT, sizePt * 0.58);
+  const netPt = Math.max(SMALLEST_PT, sizePt * 0.55);
   const dateCaption = placeLine(measure, style('date-caption', captionPt(sizePt)), block.date.caption, 0, 0);
   const top = lineHeightPt(block.date.caption, captionPt(sizePt));
   const date = placeLine(measure, style('date', sizePt), block.date.value, 0, top);
-  const x = Math.max(date.widthPt, dateCaption.widthPt) + sizePt * 0.7;
+  const x = Math.max(date.widthPt, dateCaption.widthPt) + sizePt * 0.6;
   const netCaption = placeLine(measure, style('net-caption', captionPt(sizePt)), 'NET WEIGHT', x, 0);
   // Both values stand on one baseline.
   const net = placeLine(measure, style('net', netPt), block.net, x, date.baselinePt - reach(block.net).up * netPt);

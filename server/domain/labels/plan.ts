@@ -41,6 +41,8 @@ interface Part {
   box: PlacedBox;
   needed: Block[];
   small: string[];
+  /** Small print runs on in one paragraph, which saves height; else each piece has a line of its own. */
+  runOn: boolean;
 }
 
 interface Composition {
@@ -103,7 +105,7 @@ function compositions(words: LabelWords, size: LabelSize, codeModules: number): 
   const module = (sideMm: number) => moduleMm(sideMm / across, size.kind);
   const roomMm = Math.min(width, height) - 2 * CODE_INSET_MM;
   if (width >= 1.15 * height) {
-    return [besideCode(words, size, across, module(Math.min(roomMm, width * 0.34))), besideCode(words, size, across, SMALLEST_MODULE_MM)];
+    return [0.34, 0.27, 0].map((share) => besideCode(words, size, across, module(Math.min(roomMm, width * share))));
   }
   return [
     aboveCode(words, size, across, module(Math.min(roomMm, width * 0.44, height * 0.34)), true),
@@ -143,7 +145,7 @@ function besideCode(words: LabelWords, size: LabelSize, across: number, module: 
   const box = boxMm(pad, pad, x - pad, size.labelHeightMm - 2 * pad);
   return {
     code: codeMm(x, (size.labelHeightMm - side) / 2, across, module),
-    parts: [{ box, needed: [...headBlocks(words, box), ...identityBlocks(words, box)], small: words.small }],
+    parts: [{ box, needed: [...headBlocks(words, box), ...identityBlocks(words, box, true)], small: words.small, runOn: true }],
   };
 }
 
@@ -156,14 +158,15 @@ function aboveCode(words: LabelWords, size: LabelSize, across: number, module: n
   const code = codeMm(x, y, across, module);
   const top = boxMm(pad, pad, size.labelWidthMm - 2 * pad, y - pad);
   if (!split) {
-    return { code, parts: [{ box: top, needed: [...headBlocks(words, top), ...identityBlocks(words, top)], small: words.small }] };
+    const needed = [...headBlocks(words, top), ...identityBlocks(words, top, true)];
+    return { code, parts: [{ box: top, needed, small: words.small, runOn: true }] };
   }
   const low = boxMm(pad, y + QUIET_MODULES * module, x - pad, size.labelHeightMm - pad - y - QUIET_MODULES * module);
   return {
     code,
     parts: [
-      { box: top, needed: headBlocks(words, top), small: [] },
-      { box: low, needed: identityBlocks(words, low), small: words.small },
+      { box: top, needed: headBlocks(words, top), small: [], runOn: false },
+      { box: low, needed: identityBlocks(words, low, false), small: words.small, runOn: false },
     ],
   };
 }
@@ -180,8 +183,8 @@ function textBlock(id: string, text: string, bold: boolean, maxPt: number, minPt
 function headBlocks(words: LabelWords, box: PlacedBox): Block[] {
   const unit = regionScalePt(box);
   const body = between(unit * 0.058, SMALLEST_PT, 14);
-  const nameMax = between(unit * 0.125, 7, 36);
-  const dateMax = between(unit * 0.165, 10, 46);
+  const nameMax = between(unit * 0.11, 7, 32);
+  const dateMax = between(unit * 0.19, 10, 46);
   const sizes = { maxPt: dateMax, minPt: between(dateMax * 0.5, 8, 16), floorPt: 7 };
   const main: Block[] = words.warning
     ? [
@@ -189,7 +192,7 @@ function headBlocks(words: LabelWords, box: PlacedBox): Block[] {
           kind: 'panel', id: 'warning', heading: words.warning.heading, order: words.warning.order,
           reason: words.warning.reasons.join('. '), ...sizes,
         },
-        textBlock('net', `Net ${words.net}`, true, body * 1.25, SMALLEST_PT, 2, true),
+        textBlock('net', `Net ${words.net}`, true, body * 1.25, SMALLEST_PT, 1, true),
       ]
     : [{ kind: 'pair', id: 'date', date: words.date!, net: words.net, ...sizes }];
   return [
@@ -200,18 +203,20 @@ function headBlocks(words: LabelWords, box: PlacedBox): Block[] {
   ];
 }
 
-function identityBlocks(words: LabelWords, box: PlacedBox): Block[] {
-  const body = between(regionScalePt(box) * 0.062, SMALLEST_PT, 14);
-  const glued = words.identity.map((part) => part.replaceAll(' ', GLUE)).join(`${GLUE}· `);
+function identityBlocks(words: LabelWords, box: PlacedBox, oneRow: boolean): Block[] {
+  const body = between(regionScalePt(box) * 0.068, SMALLEST_PT, 14);
+  const row = (parts: string[]) => parts.map((part) => part.replaceAll(' ', GLUE)).join(`${GLUE}· `);
+  if (oneRow) return [textBlock('identity', row([...words.identity, words.smoked]), true, body, SMALLEST_PT, 6, true)];
   return [
-    textBlock('identity', glued, true, body * 1.15, SMALLEST_PT, 4, true),
+    textBlock('identity', row(words.identity), true, body * 1.15, SMALLEST_PT, 4, true),
     textBlock('smoked', words.smoked, false, body, SMALLEST_PT, 2, true),
   ];
 }
 
 function smallBlocks(part: Part): TextBlock[] {
-  const max = between(regionScalePt(part.box) * 0.05, SMALLEST_PT, 11);
-  return part.small.map((text, index) => textBlock(`small-${index}`, text, false, max, SMALLEST_PT, 12, true));
+  const max = between(regionScalePt(part.box) * 0.058, SMALLEST_PT, 11);
+  const texts = part.runOn ? [part.small.join(' · ')] : part.small;
+  return texts.map((text, index) => textBlock(`small-${index}`, text, false, max, SMALLEST_PT, 12, true));
 }
 
 /** All small print as one run of words, most important first, so that a cut takes the least important. */

@@ -1,6 +1,6 @@
 // The code on a label: the pack's public address as a QR code, drawn as sharp rectangles.
-import { encode } from 'uqr';
 import { labelError } from '../../domain/labels/label-error.ts';
+import { encodeWell } from './label-mask.ts';
 
 export interface LabelCode {
   modules: number;
@@ -16,7 +16,7 @@ export function labelCode(url: string): LabelCode {
   if (url === '' || Buffer.byteLength(url) > LONGEST_URL) {
     throw labelError('url', url, 'does not go into a code', `give an address of 1 to ${LONGEST_URL} characters`);
   }
-  const { data, size } = encode(url, { ecc: 'M', boostEcc: false, border: 0 });
+  const { data, size } = encodeWell(url);
   return { modules: size, path: darkPath(data, size) };
 }
 
