@@ -1,0 +1,31 @@
+/** Every kind of refusal, once: its HTTP status and title. Details are given where it is thrown. */
+export const problemCodes = {
+  'invalid-input': { status: 400, title: 'Something in the form needs another look' },
+  'invalid-value': { status: 422, title: 'A value cannot be right' },
+  'key-missing': { status: 400, title: 'The request has no Idempotency-Key' },
+  'key-reused': { status: 422, title: 'This Idempotency-Key was used for something else' },
+  'not-signed-in': { status: 401, title: 'Sign in first' },
+  'sign-in-failed': { status: 401, title: 'That user name and password do not match' },
+  'not-allowed': { status: 403, title: 'Your role does not allow this' },
+  'cross-site': { status: 403, title: 'The request came from another site' },
+  'not-found': { status: 404, title: 'There is no such record' },
+  'link-ended': { status: 410, title: 'This link no longer works' },
+  'stale-edit': { status: 409, title: 'Somebody changed this meanwhile' },
+  conflict: { status: 409, title: 'That clashes with what is there' },
+  'name-taken': { status: 409, title: 'That name is taken' },
+  'not-enough-left': { status: 409, title: 'There is not that much left' },
+  'would-mix': { status: 409, title: 'That would mix fish that must stay apart' },
+  'over-booked': { status: 409, title: 'The station has no room then' },
+  'stage-order': { status: 409, title: 'The stages would be out of order' },
+  'already-claimed': { status: 409, title: 'Somebody else has this pack' },
+  'on-hold': { status: 409, title: 'This is on hold' },
+  recalled: { status: 409, title: 'This lot is recalled' },
+  'last-captain': { status: 409, title: 'A club keeps at least one captain' },
+  'too-large': { status: 413, title: 'That is too much at once' },
+  'wrong-type': { status: 415, title: 'Send JSON' },
+  'too-many-tries': { status: 429, title: 'Too many tries' },
+  unexpected: { status: 500, title: 'Something went wrong here' },
+  'not-ready': { status: 503, title: 'The service is not ready' },
+} as const;
+
+export type ProblemCode = keyof typeof problemCodes;

@@ -1,0 +1,70 @@
+import { badField, ProblemError } from './problem-error.ts';
+import type { ProblemCode } from './codes.ts';
+
+type Words = { code: ProblemCode; field: string; message: string; remedy: string };
+
+/**
+ * What each constraint of the database means to a person. The services check first and give better words where they
+ * can; these are for the moment when two people are faster than the check. A test holds this list against the database.
+ */
+export const constraintWords: Record<string, Words> = {
+  member_user_name_key: { code: 'name-taken', field: 'userName', message: 'That user name is taken.', remedy: 'Choose another.' },
+  member_email_key: { code: 'name-taken', field: 'email', message: 'That e-mail address belongs to another member.', remedy: 'Use another, or leave it out.' },
+  boat_name_key: { code: 'name-taken', field: 'name', message: 'There is a boat of that name.', remedy: 'Choose another name.' },
+  species_name_key: { code: 'name-taken', field: 'name', message: 'There is a species of that name.', remedy: 'Choose it from the list, or use another name.' },
+  species_pkey: { code: 'name-taken', field: 'name', message: 'There is a species of that name.', remedy: 'Choose it from the list, or use another name.' },
+  station_name_key: { code: 'name-taken', field: 'name', message: 'There is a station of that name.', remedy: 'Choose another name.' },
+  label_layout_name_key: { code: 'name-taken', field: 'name', message: 'There is a label layout of that name.', remedy: 'Choose another name.' },
+  trip_person_trip_id_member_id_key: { code: 'conflict', field: 'people', message: 'The same member is listed twice.', remedy: 'List each person once.' },
+  trip_person_trip_id_guest_name_key: { code: 'conflict', field: 'people', message: 'The same guest is listed twice.', remedy: 'List each person once.' },
+  club_only_one: { code: 'conflict', field: 'club', message: 'The club is set up already.', remedy: 'Sign in.' },
+  club_pkey: { code: 'conflict', field: 'club', message: 'The club is set up already.', remedy: 'Sign in.' },
+  member_last_captain: { code: 'last-captain', field: 'role', message: 'This is the last captain.', remedy: 'Make somebody else captain first.' },
+  landing_drawn_within_weight: { code: 'not-enough-left', field: 'grams', message: 'More would be drawn than was landed.', remedy: 'Look again at what is left, and take less.' },
+  landing_withdrawn_undrawn: { code: 'conflict', field: 'withdrawn', message: 'Fish of this landing is in a batch.', remedy: 'Take it out of the batch first.' },
+  landing_iced_after_caught: { code: 'invalid-value', field: 'icedAt', message: 'Iced before it was caught.', remedy: 'Check both times.' },
+  landing_grams_positive: { code: 'invalid-value', field: 'grams', message: 'The weight is not above zero.', remedy: 'Enter the weight.' },
+  landing_fish_count_positive: { code: 'invalid-value', field: 'fishCount', message: 'The count is not above zero.', remedy: 'Enter how many fish.' },
+  landing_temperatures_possible: { code: 'invalid-value', field: 'coreC', message: 'A temperature is not possible.', remedy: 'Check the number and its unit.' },
+  batch_on_hand_not_negative: { code: 'not-enough-left', field: 'grams', message: 'That is more than the batch holds.', remedy: 'Look again at what is on hand, and take less.' },
+  batch_closed_empty: { code: 'conflict', field: 'closed', message: 'A closed batch holds nothing.', remedy: 'Correct its packing stage first.' },
+  draw_pack_used_once: { code: 'conflict', field: 'source', message: 'This pack is in a batch already.', remedy: 'Choose another pack.' },
+  draw_within_source: { code: 'not-enough-left', field: 'grams', message: 'That is more than there is.', remedy: 'Take less.' },
+  draw_not_from_itself: { code: 'conflict', field: 'source', message: 'A batch cannot draw from itself.', remedy: 'Choose another source.' },
+  stage_one_running: { code: 'conflict', field: 'kind', message: 'A stage of this batch is running.', remedy: 'Finish it first.' },
+  stage_batch_id_seq_key: { code: 'conflict', field: 'kind', message: 'Somebody else started a stage just now.', remedy: 'Look at the batch again.' },
+  stage_mass_balances: { code: 'invalid-value', field: 'massOutG', message: 'The weights do not add up.', remedy: 'In and added must equal out, trim and loss.' },
+  stage_finish_after_start: { code: 'invalid-value', field: 'finishedAt', message: 'It finishes before it starts.', remedy: 'Check both times.' },
+  stage_due_after_start: { code: 'invalid-value', field: 'dueAt', message: 'It is due before it starts.', remedy: 'Check both times.' },
+  stage_cooled_after_start: { code: 'invalid-value', field: 'cooledAt', message: 'It was cool before smoking started.', remedy: 'Check both times.' },
+  stage_core_possible: { code: 'invalid-value', field: 'maxCoreC', message: 'That core temperature is not possible.', remedy: 'Check the number and its unit.' },
+  stage_hold_possible: { code: 'invalid-value', field: 'holdMinutes', message: 'That many minutes is not possible.', remedy: 'Check the number.' },
+  slot_within_capacity: { code: 'over-booked', field: 'amount', message: 'The station has no room for that then.', remedy: 'Take less, another time or another station.' },
+  slot_batch_once: { code: 'over-booked', field: 'startsAt', message: 'This batch stands there already at that time.', remedy: 'Move the slot that is there.' },
+  slot_end_after_start: { code: 'invalid-value', field: 'endsAt', message: 'The slot ends before it starts.', remedy: 'Check both times.' },
+  slot_not_endless: { code: 'invalid-value', field: 'endsAt', message: 'A slot lasts at most 14 days.', remedy: 'Choose an earlier end.' },
+  slot_amount_positive: { code: 'invalid-value', field: 'amount', message: 'The amount is not above zero.', remedy: 'Enter how much room it takes.' },
+  station_capacity_holds_slots: { code: 'over-booked', field: 'capacity', message: 'More than that is booked.', remedy: 'Move slots first, or choose a larger capacity.' },
+  station_hours_paired: { code: 'invalid-value', field: 'closesAt', message: 'Hours need both a start and an end.', remedy: 'Enter both or neither.' },
+  pack_batch_id_pack_no_key: { code: 'conflict', field: 'weightsG', message: 'Somebody else packed from this batch just now.', remedy: 'Send it again.' },
+  pack_reduced_oxygen_frozen: { code: 'invalid-value', field: 'storage', message: 'Vacuum packs and jars are kept frozen.', remedy: 'Choose frozen, or a tub or bag that lets air in.' },
+  pack_frozen_has_day: { code: 'invalid-value', field: 'frozenDay', message: 'A frozen pack needs the day it was frozen.', remedy: 'Enter the day.' },
+  pack_thawed_after_frozen: { code: 'invalid-value', field: 'thawedDay', message: 'Thawed before it was frozen.', remedy: 'Check both days.' },
+  claim_one_a_pack: { code: 'already-claimed', field: 'packId', message: 'Somebody else claimed this pack.', remedy: 'Choose another.' },
+  claim_not_on_hold: { code: 'on-hold', field: 'packId', message: 'This pack is on hold.', remedy: 'Wait until its batch is cleared.' },
+  claim_not_recalled: { code: 'recalled', field: 'packId', message: 'This lot is recalled.', remedy: 'Do not eat it or pass it on.' },
+  hand_over_not_on_hold: { code: 'on-hold', field: 'packIds', message: 'This pack is on hold.', remedy: 'Record what is missing on its batch first.' },
+  hand_over_not_recalled: { code: 'recalled', field: 'packIds', message: 'This lot is recalled.', remedy: 'Do not hand it over.' },
+};
+
+/** The refusal that a broken constraint means, or null when it is none that a person can cause. */
+export function problemOfConstraint(broken: { kind: string; constraint: string; detail?: string | undefined }): ProblemError | null {
+  const words = constraintWords[broken.constraint];
+  if (words) return badField(words.field, undefined, words.message, words.remedy, words.code);
+  if (broken.kind === 'unique') return new ProblemError('conflict', 'That is there already. Look at the list again.');
+  if (broken.kind === 'foreign-key') return new ProblemError('conflict', 'Something that this refers to is not there any more. Look at it again.');
+  if (broken.kind === 'check' || broken.kind === 'exclusion' || broken.kind === 'raised') {
+    return new ProblemError('invalid-value', 'A value is outside what the records allow. Check the numbers and times.');
+  }
+  return null;
+}
