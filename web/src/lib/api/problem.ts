@@ -12,6 +12,12 @@ export interface FieldProblem {
   remedy?: string;
 }
 
+export interface Change {
+  field: string;
+  yours?: unknown;
+  theirs?: unknown;
+}
+
 export interface ProblemDocument {
   type?: string;
   title?: string;
@@ -20,7 +26,7 @@ export interface ProblemDocument {
   code?: string;
   errors?: FieldProblem[];
   /** What somebody else changed meanwhile, on a stale edit. */
-  changes?: unknown;
+  changes?: Change[];
 }
 
 export class Problem extends Error {
@@ -30,7 +36,7 @@ export class Problem extends Error {
   readonly detail: string | undefined;
   readonly code: string | undefined;
   readonly errors: FieldProblem[];
-  readonly changes: unknown;
+  readonly changes: Change[];
 
   constructor(status: number, document: ProblemDocument) {
     super(document.detail ?? document.title ?? `The server answered ${status}.`);
@@ -41,7 +47,7 @@ export class Problem extends Error {
     this.detail = document.detail;
     this.code = document.code;
     this.errors = document.errors ?? [];
-    this.changes = document.changes;
+    this.changes = document.changes ?? [];
   }
 }
 

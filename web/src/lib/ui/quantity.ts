@@ -1,0 +1,56 @@
+/** What NumberField knows about each kind of number: its units, and the way between text and the stored value. */
+import { DomainError } from '$domain/working.ts';
+import { GRAMS_PER, readNumber } from '$domain/measure.ts';
+import { cmToIn, cToF, parseCelsius, parseCm, parseGrams, type WeightUnit } from '$domain/units.ts';
+import type { UnitSystem } from '../units.svelte.ts';
+
+/** weight: grams in the record · temperature: C · length: cm · number: as typed */
+export type Kind = 'weight' | 'temperature' | 'length' | 'number';
+
+export const unitsOf: Record<Kind, readonly string[]> = {
+  weight: ['kg', 'g', 'lb', 'oz'],
+  temperature: ['°C', '°F'],
+  length: ['cm', 'in'],
+  number: [],
+};
+
+/** The unit a person starts with; `small` is for weights of a pack or a dose. */
+export function usualUnit(kind: Kind, system: UnitSystem, small: boolean): string {
+  if (kind === 'weight') return system === 'metric' ? (small ? 'g' : 'kg') : small ? 'oz' : 'lb';
+  if (kind === 'temperature') return system === 'metric' ? '°C' : '°F';
+  if (kind === 'length') return system === 'metric' ? 'cm' : 'in';
+  return '';
+}
+
+export type Reading = { value: number | null } | { error: string };
+
+/** Reads what was typed. Empty text is null, not zero. */
+export function readQuantity(text: string, kind: Kind, unit: string): Reading {
+  const trimmed = text.trim();
+  if (trimmed === '') return { value: null };
+  try {
+    if (kind === 'weight') return { value: parseGrams(trimmed, unit as WeightUnit) };
+    if (kind === 'temperature') return { value: parseCelsius(trimmed, unit === '°F' ? 'F' : 'C') };
+    if (kind === 'length') return { value: parseCm(trimmed, unit === 'in' ? 'in' : 'cm') };
+  } catch (cause) {
+    if (cause instanceof DomainError) return { error: cause.message };
+    throw cause;
+  }
+  const negative = /^[-−–]/.test(trimmed);
+  const read = readNumber(negative ? trimmed.slice(1).trim() : trimmed, 'kg');
+  if ('problem' in read) return { error: `"${trimmed.slice(0, 40)}" ${read.problem}; ${read.remedy}.` };
+  return { value: negative ? -read.value : read.value };
+}
+
+/** The stored value as text in a unit, as short as it can be without losing a gram or a tenth of a degree. */
+export function writeQuantity(value: number | null, kind: Kind, unit: string): string {
+  if (value === null || !Number.isFinite(value)) return '';
+  if (kind === 'weight') return short(value / GRAMS_PER[unit as WeightUnit], unit === 'g' ? 0 : unit === 'oz' ? 2 : 3);
+  if (kind === 'temperature') return short(unit === '°F' ? cToF(value) : value, 1);
+  if (kind === 'length') return short(unit === 'in' ? cmToIn(value) : value, 1);
+  return String(value);
+}
+
+function short(value: number, digits: number): string {
+  return String(Number(value.toFixed(digits)));
+}
