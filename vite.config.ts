@@ -2,6 +2,7 @@ import adapter from '@sveltejs/adapter-static';
 import { sveltekit } from '@sveltejs/kit/vite';
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vite';
+import { leanZod } from './web/lean-zod.ts';
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
 
@@ -10,6 +11,7 @@ const here = (path: string): string => fileURLToPath(new URL(path, import.meta.u
 export default defineConfig({
   root: here('./web'),
   plugins: [
+    leanZod(),
     sveltekit({
       adapter: adapter({ pages: here('./web/build'), assets: here('./web/build'), fallback: 'index.html' }),
       outDir: '.svelte-kit',

@@ -1,6 +1,6 @@
 /**
  * Adds up, compressed, the scripts a browser fetches before the first screen is up, and fails above the ceiling.
- * Reads the manifest of the last build, so run `npm run build` first.
+ * Reads the manifest of the last build, so run `npm run build` first. `npm run size -- --files` lists them.
  */
 import { existsSync, readFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
@@ -71,12 +71,22 @@ const routes = join(web, 'src/routes');
 const frame = ['+layout.svelte', '(app)/+layout.svelte'].filter((path) => existsSync(join(routes, path)));
 const first = '(app)/+page.svelte';
 
-const shell = kilobytes(filesOf([...entryKeys(), ...nodeKeys(frame)]));
+const verbose = process.argv.includes('--files');
+
+function list(files: Set<string>): void {
+  for (const file of files) console.log(`  ${kilobytes(new Set([file])).toFixed(1).padStart(6)}  ${file}`);
+}
+
+const shellFiles = filesOf([...entryKeys(), ...nodeKeys(frame)]);
+if (verbose) list(shellFiles);
+const shell = kilobytes(shellFiles);
 console.log(`Shell: ${shell.toFixed(1)} KB compressed (ceiling ${SHELL_CEILING_KB} KB)`);
 
 let total = shell;
 if (existsSync(join(routes, first))) {
-  total = kilobytes(filesOf([...entryKeys(), ...nodeKeys([...frame, first])]));
+  const files = filesOf([...entryKeys(), ...nodeKeys([...frame, first])]);
+  if (verbose) list(new Set([...files].filter((file) => !shellFiles.has(file))));
+  total = kilobytes(files);
   console.log(`First screen in all: ${total.toFixed(1)} KB compressed (ceiling ${CEILING_KB} KB)`);
 }
 if (shell > SHELL_CEILING_KB || total > CEILING_KB) {
