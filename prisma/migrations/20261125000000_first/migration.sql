@@ -453,6 +453,9 @@ CREATE INDEX "landing_trip_id_idx" ON "landing"("trip_id");
 CREATE INDEX "landing_catcher_member_id_idx" ON "landing"("catcher_member_id");
 
 -- CreateIndex
+CREATE INDEX "landing_created_at_id_idx" ON "landing"("created_at" DESC, "id" DESC);
+
+-- CreateIndex
 CREATE UNIQUE INDEX "batch_lot_key" ON "batch"("lot");
 
 -- CreateIndex
@@ -670,6 +673,8 @@ ALTER TABLE "invitation"
 ALTER TABLE "species"
   ADD CONSTRAINT "species_sharing_known" CHECK ("sharing" IN ('ok', 'refuse')),
   ADD CONSTRAINT "species_max_fish_positive" CHECK ("max_fish_grams" > 0);
+-- One name, whatever its case.
+ALTER TABLE "species" ADD CONSTRAINT "species_name_any_case" EXCLUDE USING btree (lower("name") WITH =);
 
 ALTER TABLE "trip_person"
   ADD CONSTRAINT "trip_person_one_kind" CHECK (("member_id" IS NULL) <> ("guest_name" IS NULL)),
@@ -691,6 +696,9 @@ ALTER TABLE "landing"
   ADD CONSTRAINT "landing_iced_after_caught" CHECK ("iced_at" >= "caught_at"),
   ADD CONSTRAINT "landing_temperatures_possible" CHECK (
     "core_c" BETWEEN -40 AND 60 AND "air_c" BETWEEN -60 AND 60 AND "water_c" BETWEEN -5 AND 45);
+-- An index of the landings with weight left to draw, newest last; the exclusion itself can never bite, since ids differ.
+ALTER TABLE "landing" ADD CONSTRAINT "landing_left"
+  EXCLUDE USING btree ("created_at" WITH =, "id" WITH =) WHERE ("withdrawn_at" IS NULL AND "drawn_grams" < "grams");
 
 ALTER TABLE "batch"
   ADD CONSTRAINT "batch_product_kind_known" CHECK ("product_kind" IN ('hot-smoked', 'dip', 'raw')),

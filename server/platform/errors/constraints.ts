@@ -12,6 +12,7 @@ export const constraintWords: Record<string, Words> = {
   member_email_key: { code: 'name-taken', field: 'email', message: 'That e-mail address belongs to another member.', remedy: 'Use another, or leave it out.' },
   boat_name_key: { code: 'name-taken', field: 'name', message: 'There is a boat of that name.', remedy: 'Choose another name.' },
   species_name_key: { code: 'name-taken', field: 'name', message: 'There is a species of that name.', remedy: 'Choose it from the list, or use another name.' },
+  species_name_any_case: { code: 'name-taken', field: 'name', message: 'There is a species of that name.', remedy: 'Choose it from the list, or use another name.' },
   species_pkey: { code: 'name-taken', field: 'name', message: 'There is a species of that name.', remedy: 'Choose it from the list, or use another name.' },
   station_name_key: { code: 'name-taken', field: 'name', message: 'There is a station of that name.', remedy: 'Choose another name.' },
   label_layout_name_key: { code: 'name-taken', field: 'name', message: 'There is a label layout of that name.', remedy: 'Choose another name.' },
