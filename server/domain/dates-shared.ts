@@ -1,0 +1,58 @@
+import type { Day, PackageKind, ProductKind, Storage, Working } from './working.ts';
+import type { FatClass } from './species/types.ts';
+
+export type DateInput = {
+  product: ProductKind;
+  packageKind: PackageKind;
+  storage: Storage;
+  /** The local day smoking began. For a dip: the smoked fish's, or null when ingredientLastDays holds the fish's own last day. */
+  smokeDay: Day | null;
+  mixedDay: Day | null;
+  /** The last day of each ingredient that has one. */
+  ingredientLastDays: readonly Day[];
+  frozenDay: Day | null;
+  thawedDay: Day | null;
+  /** Raw fish only: the earliest day it was caught. */
+  caughtDay?: Day | null;
+  /** Raw fish only; not lean when left out, the stricter. */
+  fat?: FatClass;
+};
+
+export type DateReason = { ruleId: string; text: string; source: string };
+
+export type DateAnswer = {
+  /** The last day it may be eaten (use-by) or is at its best; null when what it rests on is not recorded. */
+  lastDay: Day | null;
+  kind: 'use-by' | 'best-before';
+  storageWords: string;
+  labelWords: string[];
+  reasons: DateReason[];
+  /** Days of the count that remain once thawed, the day of thawing included; null when never frozen or not known. */
+  daysLeftAfterThaw: number | null;
+  working: Working;
+};
+
+/** Rule label.words, word for word. */
+export const REFRIGERATED_WORDS = 'Keep refrigerated at 38 F (3.3 C) or below';
+export const FROZEN_WORDS = 'Keep frozen; thaw in refrigerator; open pack before thawing';
+
+export const FOOD_CODE_DATES = 'FC 3-501.17';
+
+export function reason(ruleId: string, text: string, source: string): DateReason {
+  return { ruleId, text, source };
+}
+
+/** The answer when a day that the count needs is missing: no date, never a later one. */
+export function notDated(input: DateInput, reasons: DateReason[], missing: string, text: string): DateAnswer {
+  const isFrozen = input.storage === 'frozen' && input.thawedDay === null;
+  const words = isFrozen ? FROZEN_WORDS : REFRIGERATED_WORDS;
+  return {
+    lastDay: null,
+    kind: isFrozen ? 'best-before' : 'use-by',
+    storageWords: words,
+    labelWords: [words],
+    reasons: [...reasons, reason(reasons[0]!.ruleId, text, reasons[0]!.source)],
+    daysLeftAfterThaw: null,
+    working: { inputs: [{ name: missing, value: 'not recorded' }], formula: 'none: a day is missing', source: reasons[0]!.source, certainty: 'published' },
+  };
+}

@@ -1,0 +1,155 @@
+import { datesOfDip } from './dates-dip.ts';
+import { datesOfRaw } from './dates-raw.ts';
+import { FOOD_CODE_DATES, FROZEN_WORDS, REFRIGERATED_WORDS, notDated, reason } from './dates-shared.ts';
+import type { DateAnswer, DateInput, DateReason } from './dates-shared.ts';
+import { addDays, addMonths, checkDay, daysBetween, earliestDay, localDay } from './time.ts';
+import { DomainError } from './working.ts';
+import type { Day, Working } from './working.ts';
+
+export type { DateAnswer, DateInput, DateReason } from './dates-shared.ts';
+
+/** Rule date.seven. */
+const REFRIGERATED_DAYS = 7;
+/** Rule date.frozen-quality says 2 to 3 months: the stricter. */
+const FROZEN_MONTHS = 2;
+
+/**
+ * The smoke day of a batch: the local day smoking began. Counting from the start is
+ * the stricter reading when smoking runs past midnight.
+ */
+export function smokeDayOf(smokeStartedAt: Date, zone: string): Day {
+  return localDay(smokeStartedAt, zone);
+}
+
+/**
+ * The last day of a pack, with its reasons and the words for its label, by the date
+ * rules (rules.md, Dates). `thawedDay` means the pack is in the refrigerator now,
+ * whatever `storage` says. Missing evidence shortens: without the day it is counted
+ * from, `lastDay` is null and the pack has no date to be shared by. Throws DomainError
+ * where the pack may not be stored so at all (reduced-oxygen pack in the refrigerator,
+ * frozen dip), where days stand in the wrong order, and where the food was past its
+ * last day before it was frozen or mixed.
+ */
+export function useBy(input: DateInput): DateAnswer {
+  checkInput(input);
+  if (input.product === 'dip') return datesOfDip(input);
+  if (input.product === 'raw') return datesOfRaw(input);
+  return datesOfSmoked(input);
+}
+
+function checkInput(input: DateInput): void {
+  for (const field of ['smokeDay', 'mixedDay', 'frozenDay', 'thawedDay', 'caughtDay'] as const) {
+    const day = input[field];
+    if (day !== null && day !== undefined) checkDay(day, field);
+  }
+  for (const day of input.ingredientLastDays) checkDay(day, 'ingredientLastDays');
+  checkOrder(input.smokeDay, input.frozenDay, 'frozenDay', 'smoking');
+  checkOrder(input.caughtDay ?? null, input.frozenDay, 'frozenDay', 'the catch');
+  checkOrder(input.frozenDay, input.thawedDay, 'thawedDay', 'freezing');
+  checkOrder(input.smokeDay, input.thawedDay, 'thawedDay', 'smoking');
+  const reducedOxygen = input.packageKind === 'vacuum' || input.packageKind === 'jar';
+  const neverFrozen = input.storage === 'refrigerated' && input.frozenDay === null;
+  if (reducedOxygen && neverFrozen) throw refrigeratedWithoutAir(input);
+}
+
+function checkOrder(first: Day | null, then: Day | null, field: string, firstName: string): void {
+  if (first === null || then === null || first <= then) return;
+  throw new DomainError({
+    code: 'date.order', field, value: then, shown: then,
+    problem: `is before ${firstName} on ${first}`, remedy: 'correct one of the two days',
+  });
+}
+
+function refrigeratedWithoutAir(input: DateInput): DomainError {
+  return new DomainError({
+    code: 'date.reduced-oxygen', field: 'storage', value: input.storage, shown: `${input.storage} in a ${input.packageKind} pack`,
+    problem: 'is not allowed: without air and without a laboratory figure for salt, botulinum can grow (salt.rop, rop.freeze)',
+    remedy: 'freeze it at once, or pack it in a tub or bag that lets air through',
+  });
+}
+
+function datesOfSmoked(input: DateInput): DateAnswer {
+  const reasons = [reason('date.seven', `Hot-smoked fish keeps ${REFRIGERATED_DAYS} days in the refrigerator; the smoke day is day 1.`, FOOD_CODE_DATES)];
+  if (input.smokeDay === null) return notDated(input, reasons, 'smokeDay', 'The smoke day is not recorded, so there is no day to count from.');
+  const ownLast = addDays(input.smokeDay, REFRIGERATED_DAYS - 1);
+  const coldLast = earliestDay([ownLast, ...input.ingredientLastDays]);
+  if (coldLast < ownLast) reasons.push(reason('date.mixed', `An ingredient keeps only to ${coldLast}.`, 'FC 3-501.17(C)'));
+  if (coldLast < input.smokeDay) throw ingredientPast(input.smokeDay, coldLast);
+  const left = input.frozenDay === null ? null : daysLeft(input.smokeDay, input.frozenDay, coldLast);
+  if (input.thawedDay !== null) return thawed(input, input.thawedDay, coldLast, left, reasons);
+  if (input.storage === 'frozen') return frozen(input, input.smokeDay, left, reasons);
+  if (input.frozenDay !== null) return frozenThenRefrigerated(input, coldLast, reasons);
+  return {
+    lastDay: coldLast, kind: 'use-by', storageWords: REFRIGERATED_WORDS, labelWords: [REFRIGERATED_WORDS], reasons,
+    daysLeftAfterThaw: null, working: working(input, `smoke day + ${REFRIGERATED_DAYS - 1} days, or an ingredient's earlier day`),
+  };
+}
+
+/**
+ * Days that remain when the count resumes. The day of freezing is not counted as used
+ * (date.freeze), but the smoke day always is: the stricter where both are one day.
+ */
+function daysLeft(smokeDay: Day, frozenDay: Day, coldLast: Day): number {
+  const left = Math.min(daysBetween(frozenDay, coldLast) + 1, daysBetween(smokeDay, coldLast));
+  if (left > 0) return left;
+  throw new DomainError({
+    code: 'date.frozen-too-late', field: 'frozenDay', value: frozenDay, shown: frozenDay,
+    problem: `leaves no day of its count, which ends on ${coldLast}, and freezing never starts it again (date.freeze)`,
+    remedy: 'do not share it, or correct the day it was frozen',
+  });
+}
+
+function ingredientPast(smokeDay: Day, coldLast: Day): DomainError {
+  return new DomainError({
+    code: 'date.ingredient-past', field: 'ingredientLastDays', label: "an ingredient's last day", value: coldLast, shown: coldLast,
+    problem: `is before the smoke day, ${smokeDay} (date.mixed)`, remedy: 'do not share it, or correct one of the two days',
+  });
+}
+
+function frozen(input: DateInput, smokeDay: Day, left: number | null, reasons: DateReason[]): DateAnswer {
+  const from = input.frozenDay ?? smokeDay;
+  reasons.push(reason('date.frozen-quality', `Frozen smoked fish is best within ${FROZEN_MONTHS} months (sources say 2 to 3).`, 'MSU 1997; Missouri'));
+  reasons.push(left === null
+    ? reason('date.freeze', 'The day of freezing is not recorded: the months count from the smoke day, and after thawing it counts as never frozen.', FOOD_CODE_DATES)
+    : reason('date.freeze', `Freezing stops the count: ${left} ${left === 1 ? 'day is' : 'days are'} left after thawing.`, FOOD_CODE_DATES));
+  if (input.packageKind === 'vacuum' || input.packageKind === 'jar') {
+    reasons.push(reason('rop.freeze', 'A pack without air is frozen at once, and opened before it thaws in the refrigerator.', 'FC 3-502.12(C), 3-501.13(E)'));
+  }
+  const after = left === null ? [] : [`Use within ${left} ${left === 1 ? 'day' : 'days'} of thawing, the day of thawing included`];
+  return {
+    lastDay: addMonths(from, FROZEN_MONTHS), kind: 'best-before', storageWords: FROZEN_WORDS, labelWords: [FROZEN_WORDS, ...after], reasons,
+    daysLeftAfterThaw: left, working: working(input, `${input.frozenDay ? 'day of freezing' : 'smoke day'} + ${FROZEN_MONTHS} months`),
+  };
+}
+
+function thawed(input: DateInput, thawedDay: Day, coldLast: Day, left: number | null, reasons: DateReason[]): DateAnswer {
+  const lastDay = left === null ? coldLast : addDays(thawedDay, left - 1);
+  const text = left === null
+    ? 'The day of freezing is not recorded, so the count never stopped.'
+    : `Frozen with ${left} ${left === 1 ? 'day' : 'days'} left; the day of thawing is the next of them.`;
+  reasons.push(reason('date.freeze', text, FOOD_CODE_DATES));
+  if (input.packageKind === 'vacuum' || input.packageKind === 'jar') {
+    reasons.push(reason('rop.freeze', 'Only if the pack was opened before it thawed.', 'FC 3-502.12(C), 3-501.13(E)'));
+  }
+  return {
+    lastDay, kind: 'use-by', storageWords: REFRIGERATED_WORDS, labelWords: [REFRIGERATED_WORDS], reasons, daysLeftAfterThaw: left,
+    working: working(input, left === null ? 'as if never frozen' : 'day of thawing + days left when frozen - 1'),
+  };
+}
+
+/** In the refrigerator after freezing, with no day of thawing: the count is taken as never stopped. */
+function frozenThenRefrigerated(input: DateInput, coldLast: Day, reasons: DateReason[]): DateAnswer {
+  reasons.push(reason('date.freeze', 'The day of thawing is not recorded, so the count never stopped.', FOOD_CODE_DATES));
+  return {
+    lastDay: coldLast, kind: 'use-by', storageWords: REFRIGERATED_WORDS, labelWords: [REFRIGERATED_WORDS], reasons,
+    daysLeftAfterThaw: null, working: working(input, 'as if never frozen'),
+  };
+}
+
+function working(input: DateInput, formula: string): Working {
+  const days = [['smoke day', input.smokeDay], ['frozen', input.frozenDay], ['thawed', input.thawedDay]] as const;
+  return {
+    inputs: [...days.filter(([, day]) => day !== null).map(([name, day]) => ({ name, value: day! })), { name: 'package', value: input.packageKind }],
+    formula, source: FOOD_CODE_DATES, certainty: 'published',
+  };
+}
