@@ -52,7 +52,7 @@ describe('label words', () => {
     expect(undated.warning).toMatchObject({ heading: 'HOLD', reasons: ['No use-by date is recorded'] });
     const recalled = labelWords(labelPack({ recalled: true, hold: { reason: 'Cooled too slowly' } }));
     expect(recalled.date).toBeNull();
-    expect(recalled.warning).toEqual({ heading: 'RECALLED', order: 'Do not eat or share', reasons: ['HOLD: Cooled too slowly'] });
+    expect(recalled.warning).toEqual({ heading: 'RECALLED', order: 'HOLD: do not eat or share', reasons: ['Cooled too slowly'] });
   });
 });
 

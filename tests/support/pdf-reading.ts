@@ -29,6 +29,13 @@ export interface ReadPage {
   darkness: (xMm: number, yMm: number) => number;
 }
 
+/** What a drawing surface and the reader agree on; the compiler here knows no browser types. */
+interface Picture {
+  data: Uint8ClampedArray;
+  width: number;
+  height: number;
+}
+
 const MM_PER_PT = 25.4 / 72;
 
 /** Every page of a PDF, drawn at the given dots per inch, with its text and the codes read from the picture. */
@@ -40,7 +47,7 @@ export async function readPdf(bytes: Uint8Array, dotsPerInch = 200): Promise<Rea
     const page = await document.getPage(number);
     const viewport = page.getViewport({ scale: dotsPerInch / 72 });
     const canvas = createCanvas(Math.ceil(viewport.width), Math.ceil(viewport.height));
-    await page.render({ canvas: canvas as unknown as HTMLCanvasElement, viewport, background: 'white' }).promise;
+    await page.render({ canvas: canvas as never, viewport, background: 'white' }).promise;
     const image = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
     const content = await page.getTextContent();
     const perMm = dotsPerInch / 25.4;
@@ -48,7 +55,7 @@ export async function readPdf(bytes: Uint8Array, dotsPerInch = 200): Promise<Rea
       widthMm: page.view[2]! * MM_PER_PT,
       heightMm: page.view[3]! * MM_PER_PT,
       text: content.items.map((item) => ('str' in item ? item.str + (item.hasEOL ? '\n' : '') : '')).join(''),
-      codes: await readCodes(image as unknown as ImageData, perMm),
+      codes: await readCodes(image, perMm),
       darkness: (xMm, yMm) => 255 - image.data[(Math.round(yMm * perMm) * canvas.width + Math.round(xMm * perMm)) * 4]!,
     });
   }
@@ -56,8 +63,8 @@ export async function readPdf(bytes: Uint8Array, dotsPerInch = 200): Promise<Rea
   return pages;
 }
 
-async function readCodes(image: ImageData, perMm: number): Promise<ReadCode[]> {
-  const found = await readBarcodes(image, { formats: ['QRCode'], maxNumberOfSymbols: 255, tryHarder: true });
+async function readCodes(image: Picture, perMm: number): Promise<ReadCode[]> {
+  const found = await readBarcodes(image as Parameters<typeof readBarcodes>[0], { formats: ['QRCode'], maxNumberOfSymbols: 255, tryHarder: true });
   return found.filter((code) => code.isValid).map(({ text, ecLevel, position }) => {
     const corners = [position.topLeft, position.topRight, position.bottomLeft, position.bottomRight];
     return {

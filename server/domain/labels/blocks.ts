@@ -63,6 +63,7 @@ export interface PanelBlock extends SizedBlock {
   heading: string;
   order: string;
   reason: string;
+  mostReasonLines: number;
 }
 
 export type Block = TextBlock | PairBlock | PanelBlock;
@@ -76,9 +77,13 @@ export const SMALLEST_PT = 5;
 /** How far letters reach above and below the baseline, in parts of the size (measured on Noto Sans). */
 const PLAIN_REACH = { up: 0.8, down: 0.25, lead: 0.12 };
 const MARKED_REACH = { up: 1.07, down: 0.3, lead: 0 };
+/** Loose marks that the font stacks on a letter, and other scripts. */
+const STACKED_REACH = { up: 1.4, down: 0.65, lead: 0 };
+const COMPOSED = /^[\p{Script=Latin}\p{Script=Greek}\p{Script=Cyrillic}\p{Script=Common}]*$/u;
 
 function reach(text: string): { up: number; down: number; lead: number; } {
-  return /^[\x20-\x7e·…]*$/.test(text) ? PLAIN_REACH : MARKED_REACH;
+  if (/^[\x20-\x7e·…]*$/.test(text)) return PLAIN_REACH;
+  return COMPOSED.test(text) ? MARKED_REACH : STACKED_REACH;
 }
 
 /** Height of one line of this text at this size. */
@@ -180,27 +185,41 @@ function pairOf(block: PairBlock, texts: PlacedText[]): LaidBlock {
   return { id: block.id, heightPt, texts, panels: [], cut: false };
 }
 
-/** White words on black: HOLD or RECALLED, what not to do, and why. */
+/**
+ * White words on black: HOLD or RECALLED, what not to do, and why. The order and the reason stand beside the heading or
+ * below it, whichever is lower.
+ */
 function layPanel(measure: Measure, block: PanelBlock, widthPt: number, sizePt: number): LaidBlock {
   const pad = Math.max(1.5, sizePt * 0.2);
   const inner = widthPt - 2 * pad;
   const heading = fitLines(measure, 'bold', block.heading, inner, 1, sizePt, SMALLEST_PT);
-  const headingText = placeLine(measure, { id: 'warning', font: 'bold', sizePt: heading.sizePt, ink: 'white' }, heading.lines[0]!, pad, pad);
-  const beside = headingText.widthPt + sizePt * 0.5;
-  const column = inner - beside >= inner * 0.45
-    ? { xPt: pad + beside, widthPt: inner - beside, topPt: pad }
-    : { xPt: pad, widthPt: inner, topPt: pad + lineHeightPt(block.heading, heading.sizePt) };
-  const order = fitLines(measure, 'bold', block.order, column.widthPt, 2, Math.max(SMALLEST_PT, sizePt * 0.5), SMALLEST_PT);
-  const orderLaid = stack(measure, { id: 'warning-order', font: 'bold', sizePt: order.sizePt, ink: 'white' },
-    order.lines, column.xPt, column.topPt);
-  const reason = fitLines(measure, 'regular', block.reason, column.widthPt, 3, Math.max(SMALLEST_PT, sizePt * 0.4), SMALLEST_PT);
-  const reasonLaid = stack(measure, { id: 'warning-reason', font: 'regular', sizePt: reason.sizePt, ink: 'white' },
-    reason.lines, column.xPt, orderLaid.bottomPt);
-  const heightPt = Math.max(headingText.topPt + headingText.heightPt, reasonLaid.bottomPt) + pad;
+  const text = placeLine(measure, { id: 'warning', font: 'bold', sizePt: heading.sizePt, ink: 'white' }, heading.lines[0]!, pad, pad);
+  const beside = text.widthPt + sizePt * 0.5;
+  const columns = [{ xPt: pad, widthPt: inner, topPt: pad + lineHeightPt(block.heading, heading.sizePt) }];
+  if (inner - beside >= inner * 0.4) columns.unshift({ xPt: pad + beside, widthPt: inner - beside, topPt: pad });
+  const options = columns.map((column) => panelWords(measure, block, column, sizePt));
+  const words = options.reduce((best, option) => (option.bottomPt < best.bottomPt - 0.01 ? option : best));
+  const heightPt = Math.max(text.topPt + text.heightPt, words.bottomPt) + pad;
   return {
     id: block.id, heightPt,
-    texts: [headingText, ...orderLaid.texts, ...reasonLaid.texts],
+    texts: [text, ...words.texts],
     panels: [{ xPt: 0, yPt: 0, widthPt, heightPt }],
-    cut: heading.cut || order.cut,
+    cut: heading.cut || words.cut,
   };
+}
+
+interface Column {
+  xPt: number;
+  topPt: number;
+  widthPt: number;
+}
+
+function panelWords(measure: Measure, block: PanelBlock, { xPt, topPt, widthPt }: Column, sizePt: number) {
+  const largest = (share: number) => Math.max(SMALLEST_PT, sizePt * share);
+  const order = fitLines(measure, 'bold', block.order, widthPt, 2, largest(0.5), SMALLEST_PT);
+  const orderLaid = stack(measure, { id: 'warning-order', font: 'bold', sizePt: order.sizePt, ink: 'white' }, order.lines, xPt, topPt);
+  const reason = fitLines(measure, 'regular', block.reason, widthPt, block.mostReasonLines, largest(0.4), SMALLEST_PT);
+  const style: Style = { id: 'warning-reason', font: 'regular', sizePt: reason.sizePt, ink: 'white' };
+  const reasonLaid = stack(measure, style, reason.lines, xPt, orderLaid.bottomPt);
+  return { texts: [...orderLaid.texts, ...reasonLaid.texts], bottomPt: reasonLaid.bottomPt, cut: order.cut };
 }

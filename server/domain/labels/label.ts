@@ -111,8 +111,8 @@ function warningOf(pack: LabelPack): LabelWarning | null {
     reasons.push(`No ${pack.dateKind === 'use-by' ? 'use-by' : 'best-before'} date is recorded`);
   }
   if (pack.recalled) {
-    const held = pack.hold ? [`HOLD: ${reasons[0]}`] : [];
-    return { heading: 'RECALLED', order: 'Do not eat or share', reasons: held };
+    if (!pack.hold) return { heading: 'RECALLED', order: 'Do not eat or share', reasons: [] };
+    return { heading: 'RECALLED', order: 'HOLD: do not eat or share', reasons };
   }
   return reasons.length > 0 ? { heading: 'HOLD', order: 'Do not share', reasons } : null;
 }

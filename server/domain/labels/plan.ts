@@ -54,31 +54,43 @@ interface Composition {
  * Places a label's words and its code of `codeModules` by `codeModules`, with no two boxes overlapping and all inside
  * the label. Words shrink down to a readable size; then the small print is cut from its end. Lot, pack number, date or
  * warning, storage words and net weight are always whole. `measure` gives widths of words (see wrap.ts); words must already be printable
- * (see characters.ts). Throws DomainError naming the field when they cannot fit.
+ * (see characters.ts). Throws DomainError naming the field when they cannot fit;
+ * when `strict`, also when the species or the reason of a warning would have to go.
  */
-export function planLabel(words: LabelWords, size: LabelSize, codeModules: number, measure: Measure): LabelPlan {
+export function planLabel(words: LabelWords, size: LabelSize, codeModules: number, measure: Measure, strict = false): LabelPlan {
   const options = compositions(words, size, codeModules);
   for (const option of options) {
     const regions = option.parts.map((part) => fitWhole(measure, [...part.needed, ...smallBlocks(part)], part.box));
     if (regions.every((region) => region !== null)) return assemble(option, regions as FittedRegion[]);
   }
   for (const option of options.toReversed()) {
-    const regions = option.parts.map((part) => fitPart(measure, part));
+    const regions = option.parts.map((part) => fitPart(measure, part, oneLine));
+    if (regions.every((region) => region !== null)) return assemble(option, regions as FittedRegion[]);
+  }
+  for (const option of strict ? [] : options.toReversed()) {
+    const regions = option.parts.map((part) => fitPart(measure, part, productAlone));
     if (regions.every((region) => region !== null)) return assemble(option, regions as FittedRegion[]);
   }
   throw tooSmall(words, size);
 }
 
-function fitPart(measure: Measure, part: Part): FittedRegion | null {
+function fitPart(measure: Measure, part: Part, lastResort: (block: Block) => Block): FittedRegion | null {
   const small = mergedSmall(part);
   return fitCut(measure, part.needed, small, part.box, [0.35, 0], 3)
     ?? fitCut(measure, part.needed, small, part.box, [0, -0.5, -1], 1)
-    ?? fitCut(measure, part.needed.map(oneLine), small, part.box, [-1], 0);
+    ?? fitCut(measure, part.needed.map(lastResort), small, part.box, [-1], 0);
 }
 
-/** As a last resort the names give way: one line each. */
+/** As a last resort the names and the reason give way: one line each. */
 function oneLine(block: Block): Block {
+  if (block.kind === 'panel') return { ...block, mostReasonLines: 1 };
   return block.kind === 'text' && !block.whole ? { ...block, mostLines: 1 } : block;
+}
+
+/** For letters piled so high that even that is too much: the species and the reason give way. */
+function productAlone(block: Block): Block {
+  if (block.kind === 'panel') return { ...block, mostReasonLines: 0 };
+  return block.kind === 'text' && !block.whole ? { ...block, mostLines: block.id === 'product' ? 1 : 0 } : block;
 }
 
 function assemble(option: Composition, regions: FittedRegion[]): LabelPlan {
@@ -190,7 +202,7 @@ function headBlocks(words: LabelWords, box: PlacedBox): Block[] {
     ? [
         {
           kind: 'panel', id: 'warning', heading: words.warning.heading, order: words.warning.order,
-          reason: words.warning.reasons.join('. '), ...sizes,
+          reason: words.warning.reasons.join('. '), mostReasonLines: 3, ...sizes,
         },
         textBlock('net', `Net ${words.net}`, true, body * 1.25, SMALLEST_PT, 1, true),
       ]
