@@ -197,6 +197,7 @@ CREATE TABLE "batch" (
     "recalled_at" TIMESTAMPTZ(3),
     "recall_reason" TEXT,
     "recalled_by_id" UUID,
+    "recalled_from_id" UUID,
     "created_by_id" UUID NOT NULL,
     "created_at" TIMESTAMPTZ(3) NOT NULL,
     "version" INTEGER NOT NULL DEFAULT 1,
@@ -215,6 +216,7 @@ CREATE TABLE "draw" (
     "source_batch_id" UUID,
     "source_pack_id" UUID,
     "of_grams" INTEGER NOT NULL,
+    "event_no" INTEGER NOT NULL DEFAULT 0,
     "created_by_id" UUID NOT NULL,
     "created_at" TIMESTAMPTZ(3) NOT NULL,
     "cancelled_at" TIMESTAMPTZ(3),
@@ -228,6 +230,7 @@ CREATE TABLE "stage" (
     "id" UUID NOT NULL,
     "batch_id" UUID NOT NULL,
     "seq" INTEGER NOT NULL,
+    "event_no" INTEGER NOT NULL DEFAULT 0,
     "kind" TEXT NOT NULL,
     "started_at" TIMESTAMPTZ(3) NOT NULL,
     "due_at" TIMESTAMPTZ(3),
@@ -579,6 +582,9 @@ ALTER TABLE "batch" ADD CONSTRAINT "batch_created_by_id_fkey" FOREIGN KEY ("crea
 ALTER TABLE "batch" ADD CONSTRAINT "batch_recalled_by_id_fkey" FOREIGN KEY ("recalled_by_id") REFERENCES "member"("id") ON DELETE RESTRICT ON UPDATE CASCADE;
 
 -- AddForeignKey
+ALTER TABLE "batch" ADD CONSTRAINT "batch_recalled_from_id_fkey" FOREIGN KEY ("recalled_from_id") REFERENCES "batch"("id") ON DELETE RESTRICT ON UPDATE CASCADE;
+
+-- AddForeignKey
 ALTER TABLE "draw" ADD CONSTRAINT "draw_batch_id_fkey" FOREIGN KEY ("batch_id") REFERENCES "batch"("id") ON DELETE RESTRICT ON UPDATE CASCADE;
 
 -- AddForeignKey
@@ -805,6 +811,17 @@ END $$;
 CREATE TRIGGER member_last_captain BEFORE UPDATE OR DELETE ON member
   FOR EACH ROW EXECUTE FUNCTION club_keeps_a_captain();
 
+-- --------------------------------------------------------------------------------- the order in which weight moved
+-- Times are typed by people and clocks repeat; this count is what tells whether a draw came before or after a stage.
+CREATE SEQUENCE mass_event_no;
+CREATE FUNCTION number_mass_event() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+  NEW.event_no := nextval('mass_event_no');
+  RETURN NEW;
+END $$;
+CREATE TRIGGER number_mass_event BEFORE INSERT ON draw FOR EACH ROW EXECUTE FUNCTION number_mass_event();
+CREATE TRIGGER number_mass_event BEFORE INSERT ON stage FOR EACH ROW EXECUTE FUNCTION number_mass_event();
+
 -- --------------------------------------------------------------------------------- weight: never more than is left
 -- Counters change by relative updates, so concurrent writers queue on the row and its CHECK decides.
 CREATE FUNCTION draw_moves_weight() RETURNS trigger LANGUAGE plpgsql AS $$
@@ -996,8 +1013,11 @@ CREATE FUNCTION batches_downstream(start_ids uuid[]) RETURNS SETOF uuid LANGUAGE
   WITH RECURSIVE down(id) AS (
     SELECT unnest(start_ids)
     UNION
-    SELECT d.batch_id FROM down JOIN draw d
-      ON d.source_batch_id = down.id OR d.source_pack_id IN (SELECT p.id FROM pack p WHERE p.batch_id = down.id)
+    SELECT x.batch_id FROM down, LATERAL (
+      SELECT d.batch_id FROM draw d WHERE d.source_batch_id = down.id
+      UNION ALL
+      SELECT d.batch_id FROM pack p JOIN draw d ON d.source_pack_id = p.id WHERE p.batch_id = down.id
+    ) x
   ) SELECT id FROM down
 $$;
 CREATE FUNCTION origin_changed() RETURNS trigger LANGUAGE plpgsql AS $$
@@ -1028,6 +1048,7 @@ BEGIN
   RETURN NULL;
 END $$;
 CREATE TRIGGER shown_name_changed AFTER UPDATE OF name ON member FOR EACH ROW WHEN (NEW.name <> OLD.name) EXECUTE FUNCTION shown_name_changed();
+CREATE TRIGGER shown_name_changed AFTER UPDATE OF name ON batch FOR EACH ROW WHEN (NEW.name <> OLD.name) EXECUTE FUNCTION shown_name_changed();
 CREATE TRIGGER shown_name_changed AFTER UPDATE OF name ON boat FOR EACH ROW WHEN (NEW.name <> OLD.name) EXECUTE FUNCTION shown_name_changed();
 CREATE TRIGGER shown_name_changed AFTER UPDATE OF name ON species FOR EACH ROW WHEN (NEW.name <> OLD.name) EXECUTE FUNCTION shown_name_changed();
 CREATE TRIGGER shown_name_changed AFTER UPDATE OF name, kind, capacity_unit ON station FOR EACH ROW EXECUTE FUNCTION shown_name_changed();
@@ -1043,7 +1064,7 @@ DECLARE
   before_ jsonb;
   after_ jsonb;
   hidden text;
-  counters text[] := ARRAY['version', 'revision', 'drawn_grams', 'on_hand_grams', 'packed_grams', 'pack_count', 'booking_seq', 'names_revision', 'token_epoch'];
+  counters text[] := ARRAY['version', 'revision', 'drawn_grams', 'on_hand_grams', 'packed_grams', 'pack_count', 'booking_seq', 'names_revision', 'token_epoch', 'event_no', 'of_grams'];
   any_row jsonb := COALESCE(new_row, old_row);
   subject text := COALESCE(any_row->>'id', any_row->>'code');
 BEGIN
