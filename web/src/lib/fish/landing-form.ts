@@ -1,0 +1,69 @@
+import type { Landing } from '$contract/catch.ts';
+import { parseCm } from '$domain/units.ts';
+import type { Form, Pooling } from '$domain/working.ts';
+
+export type LandingValues = {
+  catcherKind: 'member' | 'boat';
+  memberId: string;
+  guestName: string;
+  speciesCode: string;
+  fishCount: number | null;
+  grams: number | null;
+  form: Form;
+  lengths: string;
+  lengthKind: 'fork' | 'total';
+  caughtAt: string | null;
+  icedAt: string | null;
+  coreC: number | null;
+  airC: number | null;
+  waterC: number | null;
+  note: string;
+  pooling: Pooling;
+};
+
+export function emptyLanding(memberId: string): LandingValues {
+  return {
+    catcherKind: 'member', memberId, guestName: '', speciesCode: '', fishCount: null, grams: null, form: 'whole', lengths: '', lengthKind: 'fork',
+    caughtAt: null, icedAt: null, coreC: null, airC: null, waterC: null, note: '', pooling: 'apart',
+  };
+}
+
+export function landingValues(l: Landing): LandingValues {
+  return {
+    catcherKind: l.catcher.kind === 'boat' ? 'boat' : 'member',
+    memberId: l.catcher.memberId ?? '',
+    guestName: l.catcher.kind === 'guest' ? l.catcher.name : '',
+    speciesCode: l.species.code,
+    fishCount: l.fishCount,
+    grams: l.weightSource === 'estimated' ? null : l.grams,
+    form: l.form,
+    lengths: l.lengthsCm.join(' '),
+    lengthKind: l.lengthKind ?? 'fork',
+    caughtAt: l.caughtAt, icedAt: l.icedAt, coreC: l.coreC, airC: l.airC, waterC: l.waterC, note: l.note, pooling: l.pooling,
+  };
+}
+
+/** Lengths are typed with spaces between; an unreadable one is left in, so that the contract names it. */
+function readLengths(text: string): unknown[] {
+  return text
+    .split(/[\s;]+/)
+    .filter(Boolean)
+    .map((part) => {
+      try {
+        return parseCm(part, 'cm');
+      } catch {
+        return part;
+      }
+    });
+}
+
+export function toLandingBody(v: LandingValues): unknown {
+  const { catcherKind, memberId, guestName, lengths, ...rest } = v;
+  const lengthsCm = readLengths(lengths);
+  return {
+    ...rest,
+    catcher: catcherKind === 'boat' ? { kind: 'boat' } : guestName ? { kind: 'guest', guestName } : { kind: 'member', memberId },
+    lengthsCm,
+    lengthKind: lengthsCm.length > 0 ? v.lengthKind : null,
+  };
+}
