@@ -80,7 +80,7 @@ class Session {
 
   /** Ends the sessions of every device. */
   async signOutEverywhere(): Promise<void> {
-    await del('/api/sessions');
+    await del('/api/session/everywhere');
     this.#ended();
   }
 
