@@ -7,7 +7,7 @@ import type { LabelPack } from '../../server/domain/labels/label.ts';
 import { checkLayout } from '../../server/domain/labels/check-layout.ts';
 import { READY_LAYOUTS, rollLayout } from '../../server/domain/labels/layouts.ts';
 import type { SheetLayout } from '../../server/domain/labels/layouts.ts';
-import { PT_PER_MM, SMALLEST_MODULE_MM } from '../../server/domain/labels/plan.ts';
+import { PT_PER_MM, SMALLEST_MODULE_MM } from '../../server/domain/labels/compose.ts';
 import type { LabelPlan } from '../../server/domain/labels/plan.ts';
 import { labelFont } from '../../server/features/labels/label-font.ts';
 import { prepareLabel } from '../../server/features/labels/label-pdf.ts';

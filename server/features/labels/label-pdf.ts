@@ -7,7 +7,8 @@ import type { LabelPack, LabelWords, WeightOrder } from '../../domain/labels/lab
 import { labelError } from '../../domain/labels/label-error.ts';
 import { checkGeometry } from '../../domain/labels/layouts.ts';
 import type { SheetLayout } from '../../domain/labels/layouts.ts';
-import { PT_PER_MM, planLabel } from '../../domain/labels/plan.ts';
+import { PT_PER_MM } from '../../domain/labels/compose.ts';
+import { planLabel } from '../../domain/labels/plan.ts';
 import type { LabelPlan } from '../../domain/labels/plan.ts';
 import { labelPositions } from '../../domain/labels/positions.ts';
 import { checkGrams } from '../../domain/working.ts';
