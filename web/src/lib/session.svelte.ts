@@ -7,7 +7,7 @@
  *
  * Inside the (app) routes somebody is always signed in: the frame waits for it, so `session.me` is set there.
  */
-import { session as sessionSchema, type Club, type Me } from '$contract/people.ts';
+import { session as sessionSchema, type Club, type Me, type Session as SessionAnswer } from '$contract/people.ts';
 import type { Role } from '$contract/common.ts';
 import { del, get } from './api/client.ts';
 import { renewSession, whenSessionEnds } from './api/renew.ts';
@@ -61,15 +61,21 @@ class Session {
       let answer = await get('/api/session', sessionSchema);
       // The access token lives for minutes only: a person who comes back has just the means to renew it.
       if (answer.me === null && hinted() && (await renewSession(startedAt))) answer = await get('/api/session', sessionSchema);
-      this.me = answer.me;
-      this.club = answer.club;
-      this.state = answer.me === null ? 'out' : 'in';
-      hint(answer.me !== null);
-      this.#renewBefore(answer.accessExpiresAt);
+      this.take(answer);
     } catch (cause) {
       this.failure = cause;
       if (this.me === null) this.state = 'failed';
     }
+  }
+
+  /** Takes what signing in, joining or set-up answered, so that nothing has to be asked again. */
+  take(answer: SessionAnswer): void {
+    this.me = answer.me;
+    this.club = answer.club;
+    this.failure = null;
+    this.state = answer.me === null ? 'out' : 'in';
+    hint(answer.me !== null);
+    this.#renewBefore(answer.accessExpiresAt);
   }
 
   /** Ends this device's session. Throws when the server could not be told: it would still be open there. */
