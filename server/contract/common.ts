@@ -85,6 +85,7 @@ export const idParams = z.object({ id });
 export const nothing = z.object({}).meta({ description: 'Done' });
 
 export type Role = z.infer<typeof role>;
+export type Units = z.infer<typeof units>;
 export type ProblemBody = z.infer<typeof problem>;
 export type Check = z.infer<typeof check>;
 export type Working = z.infer<typeof working>;

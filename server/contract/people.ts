@@ -10,7 +10,7 @@ export const userName = z
   .trim()
   .toLowerCase()
   .regex(/^[a-z0-9][a-z0-9._-]{1,29}$/, 'Use 2 to 30 letters, digits, dots, dashes or underscores, starting with a letter or digit');
-export const email = z.email('Write the e-mail address as name@place').max(254).trim().toLowerCase();
+export const email = z.string().trim().toLowerCase().max(254, 'Keep the e-mail address within 254 characters').email('Write the e-mail address as name@place');
 
 export const newPerson = z.strictObject({ name, userName, email: email.optional(), password });
 

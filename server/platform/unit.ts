@@ -18,8 +18,15 @@ export type Unit = {
 
 export type Idempotency = { /** Who the key belongs to. */ owner: string; key: string; fingerprint: string };
 
+/** Passwords stay out of it: a quick hash of one, kept for weeks, would give it away. */
 export function fingerprint(method: string, url: string, body: unknown): string {
-  return createHash('sha256').update(`${method} ${url}\n${JSON.stringify(body ?? null)}`).digest('base64url');
+  const text = JSON.stringify(body ?? null, (key, value: unknown) => (key === 'password' ? undefined : value));
+  return createHash('sha256').update(`${method} ${url}\n${text}`).digest('base64url');
+}
+
+/** Names who acts when that is only known inside the unit: somebody who joins, or who holds a link. */
+export async function actAs(query: RawQuery, memberId: string): Promise<void> {
+  await query('unit-act-as', `select set_config('tidelarder.actor', $1, true)`, [memberId]);
 }
 
 const settingsSql = `select set_config('tidelarder.actor', $1, true), set_config('tidelarder.request', $2, true),

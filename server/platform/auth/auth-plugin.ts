@@ -40,8 +40,8 @@ export const authPlugin = fp<{ context: Context }>(
     await app.register(fastifyJwt, {
       secret: `${context.config.secret}:access`,
       cookie: { cookieName: ACCESS_COOKIE, signed: false },
-      sign: { expiresIn: `${ACCESS_MINUTES}m`, clockTimestamp: undefined } as never,
-      verify: { onlyCookie: true } as never,
+      sign: { algorithm: 'HS256', expiresIn: `${ACCESS_MINUTES}m` },
+      verify: { algorithms: ['HS256'], onlyCookie: true },
     });
     app.decorateRequest('actor', null);
     app.decorateRequest('claims', null);
@@ -64,7 +64,8 @@ async function identify(request: FastifyRequest, context: Context): Promise<void
   if (!request.cookies[ACCESS_COOKIE]) return;
   let claims: AccessClaims & { exp: number };
   try {
-    claims = await request.jwtVerify<AccessClaims & { exp: number }>({ onlyCookie: true });
+    // Without options of its own: with them a new verifier would be built for each request.
+    claims = await request.jwtVerify<AccessClaims & { exp: number }>();
   } catch {
     return; // Expired or forged: nobody is signed in, and the app renews.
   }
