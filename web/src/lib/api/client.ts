@@ -8,7 +8,7 @@
  * Failures are Problem, NetworkFailure or ContractFailure (see problem.ts). A 401 renews the session once,
  * for all tabs together, and sends the request again.
  */
-import type { z } from 'zod';
+import { config, type z } from 'zod';
 import { connection } from './connection.svelte.ts';
 import { newIdempotencyKey } from './key.ts';
 import { ContractFailure, NetworkFailure, Problem, type ProblemDocument } from './problem.ts';
@@ -16,6 +16,9 @@ import { renewSession } from './renew.ts';
 
 export { ContractFailure, NetworkFailure, Problem } from './problem.ts';
 export { newIdempotencyKey } from './key.ts';
+
+// The content policy forbids making code from text, which zod would try in order to be faster.
+config({ jitless: true });
 
 /** A dead spot often swallows packets without an error, so silence has to end by itself. */
 const TIMEOUT_MS = 20_000;
