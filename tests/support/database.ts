@@ -37,6 +37,14 @@ export async function freshDatabase(): Promise<FreshDatabase> {
   return testDatabaseUrl === null ? freshEmbedded() : freshOnServer(testDatabaseUrl);
 }
 
+type Make = () => Promise<FreshDatabase>;
+
+/** For tests of the database itself: the embedded one always, and the PostgreSQL of TEST_DATABASE_URL when there is one. */
+export const everyDatabase: [kind: Database['kind'], make: Make][] = [
+  ['embedded', freshEmbedded],
+  ...(testDatabaseUrl === null ? [] : [['server', () => freshOnServer(testDatabaseUrl)] satisfies [Database['kind'], Make]]),
+];
+
 const outputFolder = fileURLToPath(new URL('../output', import.meta.url));
 let template: Promise<Blob> | undefined;
 

@@ -89,7 +89,9 @@ export function embeddedAdapter(database: PGlite): SqlDriverAdapterFactory {
       const adapter = (await factory.connect()) as SqlDriverAdapter;
       keepOriginals(adapter);
       adapter.startTransaction = (isolation) => startEmbedded(database, isolation);
-      adapter.executeScript = async (script) => { await database.exec(script); };
+      adapter.executeScript = async (script) => {
+        await database.exec(script).catch((error: unknown) => { throw translated(adapter, error); });
+      };
       return adapter;
     },
   };
