@@ -7,6 +7,9 @@ import { memberRoutes } from './people/members.routes.ts';
 import { resetRoutes } from './people/resets.routes.ts';
 import { sessionRoutes } from './session/session.routes.ts';
 import { setupRoutes } from './setup/setup.routes.ts';
+import { recordRoutes } from './record/record.routes.ts';
+import { speciesRoutes } from './species/species.routes.ts';
+import { todayRoutes } from './today/today.routes.ts';
 
 /** Every feature's routes, in the order in which the API description lists them. */
 export const features: ((app: App, options: { context: Context }) => Promise<void>)[] = [
@@ -17,4 +20,7 @@ export const features: ((app: App, options: { context: Context }) => Promise<voi
   resetRoutes,
   clubRoutes,
   boatRoutes,
+  speciesRoutes,
+  todayRoutes,
+  recordRoutes,
 ];

@@ -3,6 +3,7 @@ import pino from 'pino';
 import { buildApp } from '../../server/app.ts';
 import type { Config } from '../../server/config.ts';
 import type { Role } from '../../server/contract/common.ts';
+import { syncSpecies } from '../../server/features/species/species.service.ts';
 import { ACCESS_COOKIE } from '../../server/platform/auth/tokens.ts';
 import type { Context } from '../../server/platform/context.ts';
 import { freshDatabase } from './database.ts';
@@ -43,6 +44,7 @@ export async function testClub(options: { now?: string; timeZone?: string; confi
   if (options.withClub !== false) {
     await database.query('test-club', `insert into club (name, time_zone) values ($1, $2)`, ['Test Club', options.timeZone ?? 'Europe/London']);
   }
+  await syncSpecies(database);
 
   async function send(method: string, url: string, cookie: string, body?: unknown, headers: Record<string, string> = {}): Promise<Answer> {
     const answer = await app.inject({

@@ -1,0 +1,70 @@
+import type { z } from 'zod';
+import type { Species, speciesBody } from '../../contract/catch.ts';
+import { findSpecies, SPECIES } from '../../domain/species/index.ts';
+import { need } from '../../platform/auth/access.ts';
+import type { Context } from '../../platform/context.ts';
+import type { Database } from '../../platform/database/open.ts';
+import { badField } from '../../platform/errors/problem-error.ts';
+import type { Unit } from '../../platform/unit.ts';
+import * as store from './species.store.ts';
+
+const toSpecies = (row: store.SpeciesRow): Species => ({
+  code: row.code,
+  name: row.name,
+  scientificName: row.scientificName,
+  own: row.own,
+  scombrotoxin: row.scombrotoxin,
+  sharing: row.sharing,
+  maxFishGrams: row.maxFishGrams,
+  hasLengthWeight: findSpecies(row.code)?.lengthWeight !== undefined,
+});
+
+/** Brings the species of the tables into the database. Called at every start, by any number of processes at once. */
+export async function syncSpecies(database: Database): Promise<void> {
+  await database.rawTransaction((query) => store.upsertTable(query, SPECIES));
+}
+
+export async function listSpecies(context: Context): Promise<{ items: Species[] }> {
+  return { items: (await store.listSpecies(context.database.query)).map(toSpecies) };
+}
+
+/** Adds a species of the club's own. Its name may not be one that is there already, in whatever case. */
+export async function addSpecies(unit: Unit, body: z.infer<typeof speciesBody>): Promise<Species> {
+  need(unit.actor, 'crew');
+  return unit.runRaw(async (query) => {
+    const present = await store.listSpecies(query);
+    refuseKnownName(body.name, present);
+    const code = freeCode(body.name, present);
+    return toSpecies(await store.insertOwnSpecies(query, { ...body, code }, unit.now));
+  });
+}
+
+/** Names are compared as people read them: whatever their case and however their accents are encoded. */
+const key = (name: string) => name.normalize('NFKC').toLowerCase().replace(/\s+/g, ' ').trim();
+
+function refuseKnownName(name: string, present: readonly store.SpeciesRow[]): void {
+  const wanted = key(name);
+  const same = present.find((row) => key(row.name) === wanted);
+  if (same) throw badField('name', name, `${same.name} is in the list already.`, 'Choose it from the list, or use another name.', 'name-taken');
+  const alias = SPECIES.find((species) => species.alsoCalled.some((other) => key(other) === wanted));
+  if (alias) throw badField('name', name, `${alias.name} is also called ${name}.`, `Choose ${alias.name} from the list, or use a fuller name.`, 'name-taken');
+}
+
+/**
+ * 'own-' and the name in plain letters. Two people who add the same name at once get the same code, and the key of the
+ * table lets one of them through.
+ */
+function freeCode(name: string, present: readonly store.SpeciesRow[]): string {
+  const taken = new Set(present.map((row) => row.code));
+  const code = `own-${slug(name)}`;
+  for (let n = 1; ; n += 1) {
+    const candidate = n === 1 ? code : `${code}-${n}`;
+    if (!taken.has(candidate)) return candidate;
+  }
+}
+
+function slug(name: string): string {
+  const plain = key(name).normalize('NFD').replace(/\p{M}/gu, '').replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '').slice(0, 60);
+  // A name without a Latin letter or a digit is written by its characters' numbers.
+  return plain || [...key(name)].map((c) => c.codePointAt(0)!.toString(36)).join('-').slice(0, 60);
+}

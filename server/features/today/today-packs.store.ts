@@ -1,0 +1,66 @@
+import type { PackLine } from '../../contract/packs.ts';
+import type { RawQuery } from '../../platform/database/open.ts';
+
+export type PackRow = Pick<PackLine, 'id' | 'batchId' | 'lot' | 'packNo' | 'trayNo' | 'product' | 'grams' | 'packageKind' | 'storage' | 'lastDay' | 'dateKind' | 'status' | 'verdict' | 'recalled' | 'printCount' | 'version'> & {
+  holderId: string | null;
+  holderName: string | null;
+  recipient: string | null;
+  claimId: string | null;
+  claimMemberId: string | null;
+  claimMemberName: string | null;
+  claimStatus: 'asked' | 'confirmed' | 'handed-over' | null;
+  claimVersion: number | null;
+};
+
+const select = `select p.id, p.batch_id as "batchId", b.lot, p.pack_no as "packNo", p.tray_no as "trayNo", b.name as product, p.grams,
+    p.package_kind as "packageKind", p.storage, p.last_day as "lastDay", p.date_kind as "dateKind", p.status, b.verdict,
+    b.recalled_at is not null as recalled, p.print_count as "printCount", p.version, p.holder_id as "holderId", h.name as "holderName", p.recipient,
+    c.id as "claimId", c.member_id as "claimMemberId", cm.name as "claimMemberName", c.status as "claimStatus", c.version as "claimVersion"
+  from pack p
+  join batch b on b.id = p.batch_id
+  left join member h on h.id = p.holder_id
+  left join claim c on c.pack_id = p.id and c.status in ('asked', 'confirmed', 'handed-over')
+  left join member cm on cm.id = c.member_id`;
+
+// By pack_status_last_day_id_idx, soonest date first. A pack whose date cannot be told is not offered.
+const free = `p.status = 'ready' and p.last_day >= $1::date and b.verdict = 'clear' and b.recalled_at is null`;
+export const claimable = (query: RawQuery, day: string, limit: number) =>
+  query<PackRow>('today-claimable', `${select} where ${free} order by p.last_day, p.id limit $2`, [day, limit]);
+export async function claimableCount(query: RawQuery, day: string): Promise<number> {
+  const [row] = await query<{ count: number }>('today-claimable-count', `select count(*) as count from pack p join batch b on b.id = p.batch_id where ${free}`, [day]);
+  return row!.count;
+}
+
+/** What a member holds, as long as its date is not long past, and what they have claimed. */
+const mineSql = `${select} where p.id in (
+    select mp.id from pack mp where mp.holder_id = $1 and mp.status = 'handed-over' and (mp.last_day is null or mp.last_day >= $2::date)
+    union select mc.pack_id from claim mc where mc.member_id = $1 and mc.status in ('asked', 'confirmed'))
+  order by p.last_day nulls last, p.id limit 50`;
+export const mine = (query: RawQuery, memberId: string, since: string) => query<PackRow>('today-mine', mineSql, [memberId, since]);
+
+export type HeldRow = { packId: string; lot: string; packNo: number; product: string; lastDay: string | null; dateKind: 'use-by' | 'best-before'; recallReason: string | null };
+const held = `select p.id as "packId", b.lot, p.pack_no as "packNo", b.name as product, p.last_day as "lastDay", p.date_kind as "dateKind", b.recall_reason as "recallReason"
+  from pack p join batch b on b.id = p.batch_id where p.holder_id = $1 and p.status = 'handed-over'`;
+/** However old: a recall does not lapse. */
+export const recalledHeld = (query: RawQuery, memberId: string) =>
+  query<HeldRow>('today-recalled', `${held} and b.recalled_at is not null order by b.recalled_at desc, p.id limit 50`, [memberId]);
+export const pastDate = (query: RawQuery, memberId: string, day: string, since: string) =>
+  query<HeldRow>('today-past-date', `${held} and b.recalled_at is null and p.last_day < $2::date and p.last_day >= $3::date order by p.last_day, p.id limit 20`, [memberId, day, since]);
+
+export type ClaimRow = { id: string; packId: string; lot: string; packNo: number; product: string; grams: number; member: string; status: string; reason: string };
+const claims = `select c.id, c.pack_id as "packId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, m.name as member, c.status, c.reason
+  from claim c join pack p on p.id = c.pack_id join batch b on b.id = p.batch_id join member m on m.id = c.member_id`;
+export const claimsToDecide = (query: RawQuery) =>
+  query<ClaimRow>('today-claims-to-decide', `${claims} where c.status = 'asked' order by c.created_at, c.id limit 20`, []);
+
+/** The answers to a member's claims: confirmed until it is handed over, refused or moved for a while. */
+const newsSql = `${claims} where c.member_id = $1 and c.created_at > $2 and (c.status = 'confirmed' or (c.status in ('refused', 'moved') and c.decided_at > $3))
+  order by c.decided_at desc nulls last, c.id limit 20`;
+export const claimNews = (query: RawQuery, memberId: string, since: Date, answeredSince: Date) => query<ClaimRow>('today-claim-news', newsSql, [memberId, since, answeredSince]);
+
+export type ToHandOverRow = { memberId: string; member: string; packs: number; grams: number };
+const toHandOverSql = `select m.id as "memberId", m.name as member, count(*) as packs, sum(p.grams)::bigint as grams
+  from claim c join pack p on p.id = c.pack_id join batch b on b.id = p.batch_id join member m on m.id = c.member_id
+  where c.status = 'confirmed' and b.verdict = 'clear' and b.recalled_at is null
+  group by m.id, m.name order by min(c.created_at), m.id limit 20`;
+export const toHandOver = (query: RawQuery) => query<ToHandOverRow>('today-to-hand-over', toHandOverSql, []);

@@ -1,0 +1,99 @@
+import type { PackLine } from '../../contract/packs.ts';
+import type { Today } from '../../contract/today.ts';
+import { addDays, localDay } from '../../domain/time.ts';
+import { isCaptain, isCrew, need } from '../../platform/auth/access.ts';
+import { clubSettings } from '../../platform/club-settings.ts';
+import type { ClubSettings } from '../../platform/club-settings.ts';
+import type { Actor, Context } from '../../platform/context.ts';
+import type { RawQuery } from '../../platform/database/open.ts';
+import * as packs from './today-packs.store.ts';
+import * as store from './today.store.ts';
+import * as waiting from './today.waiting.ts';
+
+const HOUR_MS = 3_600_000;
+const DAY_MS = 24 * HOUR_MS;
+/** How far ahead the first screen looks. */
+const AHEAD_MS = 36 * HOUR_MS;
+/** Older than this, nothing waits on the first screen any more; the lists still show it. */
+const WAITING_DAYS = 120;
+const OPEN_TRIP_DAYS = 30;
+const PAST_DATE_DAYS = 30;
+const CLAIM_NEWS_DAYS = 7;
+const CLAIMABLE_SHOWN = 6;
+
+type Moment = { query: RawQuery; now: Date; day: string; club: ClubSettings };
+
+/** The first screen: what runs, what is next, what waits for the one who asks, and what they may have. */
+export async function readToday(context: Context, asker: Actor | null): Promise<Today> {
+  const actor = need(asker, 'member');
+  const { query } = context.database;
+  const now = context.clock();
+  const club = await clubSettings(query);
+  const day = localDay(now, club.timeZone);
+  const moment: Moment = { query, now, day, club };
+  const [running, next, fish, trips, free, freeCount, mine] = await Promise.all([
+    store.running(query, now),
+    store.next(query, now, new Date(now.getTime() + AHEAD_MS)),
+    store.fishNotAssigned(query, ago(now, WAITING_DAYS)),
+    store.openTrips(query, addDays(day, -OPEN_TRIP_DAYS)),
+    packs.claimable(query, day, CLAIMABLE_SHOWN),
+    packs.claimableCount(query, day),
+    packs.mine(query, actor.id, addDays(day, -PAST_DATE_DAYS)),
+  ]);
+  const pressing = await waitingForMe(moment, actor);
+  const work = isCrew(actor) ? await waitingForCrew(moment, actor, fish) : [];
+  return {
+    now: now.toISOString(),
+    day,
+    running: running.map((row) => ({ ...row, startedAt: row.startedAt.toISOString(), dueAt: row.dueAt?.toISOString() ?? null })),
+    next: next.map((row) => ({ ...row, at: row.at.toISOString() })),
+    waiting: [...pressing.first, ...work, ...pressing.then],
+    claimable: free.map((row) => toLine(row, actor)),
+    claimableCount: freeCount,
+    mine: mine.map((row) => toLine(row, actor)),
+    unassignedGrams: fish[0]?.allGrams ?? 0,
+    openTrips: trips,
+  };
+}
+
+const ago = (now: Date, days: number) => new Date(now.getTime() - days * DAY_MS);
+
+/** What concerns a person as a member, whatever their role: recalls before everything, news after the work. */
+async function waitingForMe({ query, now, day }: Moment, actor: Actor): Promise<{ first: Today['waiting']; then: Today['waiting'] }> {
+  const [recalled, past, news] = await Promise.all([
+    packs.recalledHeld(query, actor.id),
+    packs.pastDate(query, actor.id, day, addDays(day, -PAST_DATE_DAYS)),
+    packs.claimNews(query, actor.id, ago(now, WAITING_DAYS), ago(now, CLAIM_NEWS_DAYS)),
+  ]);
+  return { first: recalled.map(waiting.recalled), then: [...news.map(waiting.claimNews), ...past.map(waiting.pastDate)] };
+}
+
+async function waitingForCrew({ query, now, club }: Moment, actor: Actor, fish: readonly store.FishRow[]): Promise<Today['waiting']> {
+  const since = ago(now, WAITING_DAYS);
+  const [claims, handOvers, evidence, notStarted] = await Promise.all([
+    isCaptain(actor) ? packs.claimsToDecide(query) : [],
+    packs.toHandOver(query),
+    store.evidenceMissing(query, since),
+    store.batchesNotStarted(query, since),
+  ]);
+  return [
+    ...evidence.map(waiting.evidence),
+    ...claims.map((row) => waiting.claimToDecide(row, club.units)),
+    ...handOvers.map((row) => waiting.handOver(row, club.units)),
+    ...fish.map((row) => waiting.fish(row, club.units)),
+    ...notStarted.map((row) => waiting.notStarted(row, club.units)),
+  ];
+}
+
+/** A pack as a row of a list. Who else holds or claimed it is told to crew and captains only. */
+function toLine(row: packs.PackRow, actor: Actor): PackLine {
+  const { holderId, holderName, recipient, claimId, claimMemberId, claimMemberName, claimStatus, claimVersion, ...line } = row;
+  const claimedByMe = claimMemberId === actor.id;
+  const claim = claimId === null ? null : { id: claimId, member: { id: claimMemberId!, name: claimMemberName! }, status: claimStatus!, version: claimVersion! };
+  return {
+    ...line,
+    holder: isCrew(actor) || holderId === actor.id ? (holderName ?? recipient) : null,
+    claim: isCrew(actor) || claimedByMe ? claim : null,
+    mine: holderId === actor.id || (claimedByMe && claimStatus !== 'handed-over'),
+  };
+}

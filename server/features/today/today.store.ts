@@ -1,0 +1,73 @@
+import type { StageKind } from '../../domain/working.ts';
+import type { RawQuery } from '../../platform/database/open.ts';
+
+export type RunningRow = { batchId: string; lot: string; name: string; stageId: string; kind: StageKind; startedAt: Date; dueAt: Date | null; station: string | null };
+
+// Running stages are found by the index of the constraint stage_one_running.
+const runningSql = `select s.batch_id as "batchId", b.lot, b.name, s.id as "stageId", s.kind, s.started_at as "startedAt", s.due_at as "dueAt", here.station
+  from stage s join batch b on b.id = s.batch_id
+  left join lateral (
+    select st.name as station from slot sl join station st on st.id = sl.station_id
+      where sl.batch_id = s.batch_id and sl.stage_kind = s.kind and sl.cancelled_at is null and sl.starts_at <= $1 and sl.ends_at > s.started_at
+      order by sl.ends_at > $1 desc, sl.starts_at desc limit 1) here on true
+  where s.finished_at is null and s.cancelled_at is null
+  order by s.due_at nulls last, s.started_at, s.id limit 50`;
+export const running = (query: RawQuery, now: Date) => query<RunningRow>('today-running', runningSql, [now]);
+
+export type NextRow = { at: Date; what: 'slot-starts' | 'slot-ends' | 'stage-due'; stageKind: StageKind; batchId: string; lot: string; name: string; station: string | null };
+
+/*
+ * A slot lasts at most 14 days, so one that starts before the horizon ends within 14 days of it: that bounds the read
+ * of slot_ends_at_idx. A slot that has begun without its stage stays in the list as the next thing to start.
+ */
+const nextSql = `
+  with near as (
+    select sl.*, b.lot, b.name as batch_name, st.name as station,
+        exists (select 1 from stage s where s.batch_id = sl.batch_id and s.kind = sl.stage_kind and s.cancelled_at is null) as begun,
+        exists (select 1 from stage s where s.batch_id = sl.batch_id and s.kind = sl.stage_kind and s.cancelled_at is null and s.finished_at is null) as runs,
+        exists (select 1 from stage s where s.batch_id = sl.batch_id and s.kind = sl.stage_kind and s.cancelled_at is null and s.finished_at is null
+          and s.due_at = sl.ends_at) as due_then
+      from slot sl join batch b on b.id = sl.batch_id join station st on st.id = sl.station_id
+      where sl.ends_at > $1 and sl.ends_at < $2::timestamptz + interval '14 days' and sl.starts_at < $2 and sl.cancelled_at is null
+        and b.closed_at is null and b.recalled_at is null)
+  select starts_at as at, 'slot-starts' as what, stage_kind as "stageKind", batch_id as "batchId", lot, batch_name as name, station from near where not begun
+  union all
+  select ends_at, 'slot-ends', stage_kind, batch_id, lot, batch_name, station from near where ends_at < $2 and (runs or not begun) and not due_then
+  union all
+  select s.due_at, 'stage-due', s.kind, s.batch_id, b.lot, b.name,
+      (select st.name from slot sl join station st on st.id = sl.station_id where sl.batch_id = s.batch_id and sl.stage_kind = s.kind
+        and sl.cancelled_at is null and sl.starts_at <= $1 and sl.ends_at > s.started_at order by sl.ends_at > $1 desc, sl.starts_at desc limit 1)
+    from stage s join batch b on b.id = s.batch_id
+    where s.finished_at is null and s.cancelled_at is null and s.due_at < $2
+  order by 1, 2, 5 limit 40`;
+export const next = (query: RawQuery, now: Date, until: Date) => query<NextRow>('today-next', nextSql, [now, until]);
+
+export type OpenTripRow = { id: string; boat: string; area: string; day: string };
+const openTripsSql = `select t.id, b.name as boat, t.area, t.day from trip t join boat b on b.id = t.boat_id
+  where t.closed_at is null and t.day >= $1::date order by t.day desc, t.id desc limit 20`;
+export const openTrips = (query: RawQuery, since: string) => query<OpenTripRow>('today-open-trips', openTripsSql, [since]);
+
+export type FishRow = { tripId: string; boat: string; day: string; landings: number; grams: number; allGrams: number };
+// Worded as the index landing_left has it. Fish that is never for sharing waits for no batch.
+const fishSql = `select t.id as "tripId", b.name as boat, t.day, count(*) as landings, sum(l.grams - l.drawn_grams)::bigint as grams,
+    least(sum(sum(l.grams - l.drawn_grams)) over (), 100000000)::bigint as "allGrams"
+  from landing l join trip t on t.id = l.trip_id join boat b on b.id = t.boat_id join species s on s.code = l.species_code
+  where l.withdrawn_at is null and l.drawn_grams < l.grams and l.created_at > $1 and s.sharing = 'ok'
+  group by t.id, b.name, t.day order by t.day desc, t.id desc limit 10`;
+export const fishNotAssigned = (query: RawQuery, since: Date) => query<FishRow>('today-fish', fishSql, [since]);
+
+export type EvidenceRow = { batchId: string; lot: string; name: string; noCore: boolean; noHold: boolean; noCooling: boolean };
+const evidenceSql = `select b.id as "batchId", b.lot, b.name, bool_or(s.max_core_c is null) as "noCore", bool_or(s.hold_minutes is null) as "noHold",
+    bool_or(s.cooled_at is null) as "noCooling"
+  from batch b join stage s on s.batch_id = b.id
+  where b.created_at > $1 and b.recalled_at is null and s.kind = 'smoke' and s.finished_at is not null and s.cancelled_at is null
+    and (s.max_core_c is null or s.hold_minutes is null or s.cooled_at is null)
+  group by b.id, b.lot, b.name order by min(s.finished_at), b.id limit 20`;
+export const evidenceMissing = (query: RawQuery, since: Date) => query<EvidenceRow>('today-evidence', evidenceSql, [since]);
+
+export type NotStartedRow = { batchId: string; lot: string; name: string; grams: number };
+const notStartedSql = `select b.id as "batchId", b.lot, b.name, b.on_hand_grams as grams from batch b
+  where b.created_at > $1 and b.closed_at is null and b.recalled_at is null
+    and not exists (select 1 from stage s where s.batch_id = b.id and s.cancelled_at is null)
+  order by b.created_at, b.id limit 20`;
+export const batchesNotStarted = (query: RawQuery, since: Date) => query<NotStartedRow>('today-not-started', notStartedSql, [since]);

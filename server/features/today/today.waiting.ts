@@ -1,0 +1,88 @@
+import type { Today } from '../../contract/today.ts';
+import { formatPackNo } from '../../domain/lot-code.ts';
+import { formatDay } from '../../domain/time.ts';
+import { formatGrams } from '../../domain/units.ts';
+import type { ClubSettings } from '../../platform/club-settings.ts';
+import type * as packs from './today-packs.store.ts';
+import type * as store from './today.store.ts';
+
+type Waiting = Today['waiting'][number];
+type Units = ClubSettings['units'];
+
+const many = (n: number, one: string, more = `${one}s`) => `${n} ${n === 1 ? one : more}`;
+
+export const claimToDecide = (row: packs.ClaimRow, units: Units): Waiting => ({
+  kind: 'claim-to-decide',
+  id: row.id,
+  title: `${row.member} asks for ${row.product}`,
+  detail: `Pack ${formatPackNo(row.lot, row.packNo)}, ${formatGrams(row.grams, units)}`,
+  count: 1,
+  path: `/packs/${row.packId}`,
+});
+
+export const handOver = (row: packs.ToHandOverRow, units: Units): Waiting => ({
+  kind: 'to-hand-over',
+  id: row.memberId,
+  title: `Hand ${many(row.packs, 'pack')} to ${row.member}`,
+  detail: `${formatGrams(row.grams, units)} in all`,
+  count: row.packs,
+  path: `/packs/hand-over?member=${row.memberId}`,
+});
+
+export function evidence(row: store.EvidenceRow): Waiting {
+  const missing = [...(row.noCore ? ['core temperature'] : []), ...(row.noHold ? ['minutes held'] : []), ...(row.noCooling ? ['when it was cold again'] : [])];
+  return {
+    kind: 'evidence-missing',
+    id: row.batchId,
+    title: `${row.name} is on hold`,
+    detail: `Lot ${row.lot}, not recorded: ${missing.join(', ')}`,
+    count: missing.length,
+    path: `/batches/${row.batchId}`,
+  };
+}
+
+export const fish = (row: store.FishRow, units: Units): Waiting => ({
+  kind: 'fish-not-assigned',
+  id: row.tripId,
+  title: `${formatGrams(row.grams, units)} of fish in no batch`,
+  detail: `${row.boat}, ${formatDay(row.day)}, ${many(row.landings, 'landing')}`,
+  count: row.landings,
+  path: `/fish/${row.tripId}`,
+});
+
+export const notStarted = (row: store.NotStartedRow, units: Units): Waiting => ({
+  kind: 'batch-not-started',
+  id: row.batchId,
+  title: `${row.name} is not started`,
+  detail: `Lot ${row.lot}, ${formatGrams(row.grams, units)} waiting`,
+  count: 1,
+  path: `/batches/${row.batchId}`,
+});
+
+const newsWords: Record<string, string> = { confirmed: 'is yours to collect', refused: 'was refused', moved: 'was moved' };
+export const claimNews = (row: packs.ClaimRow): Waiting => ({
+  kind: 'my-claim',
+  id: row.id,
+  title: `${row.product} ${newsWords[row.status] ?? row.status}`,
+  detail: `Pack ${formatPackNo(row.lot, row.packNo)}${row.reason ? `: ${row.reason}` : ''}`,
+  count: 1,
+  path: `/packs/${row.packId}`,
+});
+
+export const recalled = (row: packs.HeldRow): Waiting => ({
+  kind: 'recalled-pack',
+  id: row.packId,
+  title: `Do not eat ${row.product}, pack ${formatPackNo(row.lot, row.packNo)}`,
+  detail: `The lot is recalled: ${row.recallReason ?? 'ask your captain'}. Do not pass it on.`,
+  count: 1,
+  path: `/packs/${row.packId}`,
+});
+
+export const pastDate = (row: packs.HeldRow): Waiting => ({
+  kind: 'past-date',
+  id: row.packId,
+  title: `${row.product} is past its date`,
+  detail: `Pack ${formatPackNo(row.lot, row.packNo)}, ${row.dateKind === 'use-by' ? 'use by' : 'best before'} ${row.lastDay ? formatDay(row.lastDay) : 'not known'}`,
+  count: 1,
+  path: `/packs/${row.packId}`,
+});
