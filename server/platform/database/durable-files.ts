@@ -3,9 +3,10 @@ import path from 'node:path';
 import { PGlite } from '@electric-sql/pglite';
 import { NodeFS } from '@electric-sql/pglite/nodefs';
 
-type EmscriptenFiles = {
-  filesystems: { NODEFS: { stream_ops: { fsync?: (stream: { nfd: number }) => number } } };
-  ErrnoError: new (errno: number) => Error;
+/** The parts of the running module that its types leave out. */
+type Module = {
+  NODEFS: { stream_ops: { fsync?: (stream: { nfd: number }) => number } };
+  FS: { ErrnoError: new (errno: number) => Error };
 };
 
 // Numbers of the WebAssembly system interface.
@@ -15,14 +16,14 @@ const errno: Record<string, number> = { EBADF: 8, EINVAL: 28, EIO: 29, ENOSPC: 5
 export class DurableFiles extends NodeFS {
   override async init(...[database, options]: Parameters<NodeFS['init']>): ReturnType<NodeFS['init']> {
     const prepared = await super.init(database, options);
-    const addFsync = (module: { FS: unknown }) => {
-      const files = module.FS as EmscriptenFiles;
-      files.filesystems.NODEFS.stream_ops.fsync = (stream) => {
+    const addFsync = (module: unknown) => {
+      const { NODEFS, FS } = module as Module;
+      NODEFS.stream_ops.fsync = (stream) => {
         try {
           fsyncSync(stream.nfd);
           return 0;
         } catch (error) {
-          throw new files.ErrnoError(errno[(error as NodeJS.ErrnoException).code ?? ''] ?? 29);
+          throw new FS.ErrnoError(errno[(error as NodeJS.ErrnoException).code ?? ''] ?? 29);
         }
       };
     };
