@@ -1,5 +1,6 @@
 import type { Context } from '../platform/context.ts';
 import type { App } from '../platform/http/app-type.ts';
+import { batchRoutes } from './batches/batches.routes.ts';
 import { boatRoutes } from './boats/boats.routes.ts';
 import { clubRoutes } from './club/club.routes.ts';
 import { invitationRoutes } from './people/invitations.routes.ts';
@@ -10,6 +11,14 @@ import { setupRoutes } from './setup/setup.routes.ts';
 import { recordRoutes } from './record/record.routes.ts';
 import { speciesRoutes } from './species/species.routes.ts';
 import { todayRoutes } from './today/today.routes.ts';
+import { claimRoutes } from './claims/claims.routes.ts';
+import { handOverRoutes } from './hand-overs/hand-overs.routes.ts';
+import { labelRoutes } from './labels/labels.routes.ts';
+import { publicPageRoutes } from './public-page/public-page.routes.ts';
+import { slotRoutes } from './slots/slots.routes.ts';
+import { stationRoutes } from './stations/stations.routes.ts';
+import { landingRoutes } from './landings/landings.routes.ts';
+import { tripRoutes } from './trips/trips.routes.ts';
 
 /** Every feature's routes, in the order in which the API description lists them. */
 export const features: ((app: App, options: { context: Context }) => Promise<void>)[] = [
@@ -20,7 +29,16 @@ export const features: ((app: App, options: { context: Context }) => Promise<voi
   resetRoutes,
   clubRoutes,
   boatRoutes,
+  stationRoutes,
+  batchRoutes,
+  slotRoutes,
+  claimRoutes,
+  handOverRoutes,
+  labelRoutes,
+  publicPageRoutes,
   speciesRoutes,
+  tripRoutes,
+  landingRoutes,
   todayRoutes,
   recordRoutes,
 ];
