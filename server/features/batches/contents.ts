@@ -1,0 +1,71 @@
+import { checkDraw } from '../../domain/pooling.ts';
+import { DomainError } from '../../domain/working.ts';
+import type { Pooling, ProductKind } from '../../domain/working.ts';
+import { badField } from '../../platform/errors/problem-error.ts';
+import { drawsInto, sourceBatchOf } from './lineage.ts';
+import type { Lineage, LineageLanding } from './lineage.ts';
+
+/** Fish of one catcher as the pooling rules see it. */
+export type Fish = { catcherKey: string; pooling: Pooling; speciesCode: string; species: string };
+export type Placed = Fish & { trayNo: number };
+
+const strictness: Record<Pooling, number> = { pooled: 0, tray: 1, apart: 2 };
+
+export const fishOfLanding = (l: LineageLanding): Fish => ({ catcherKey: l.catcherKey, pooling: l.pooling, speciesCode: l.speciesCode, species: l.species });
+
+/** Whose fish a batch holds, of whatever was drawn into it at any remove; all under the strictest wish among them. */
+export function fishOfBatch(lineage: Lineage, id = lineage.id): Fish[] {
+  const fish = new Map<string, Fish>();
+  const seen = new Set<string>();
+  const visit = (batchId: string) => {
+    if (seen.has(batchId)) return;
+    seen.add(batchId);
+    for (const draw of drawsInto(lineage, batchId)) {
+      const landing = draw.landingId === null ? null : lineage.landings.find((l) => l.id === draw.landingId);
+      if (landing) fish.set(`${landing.catcherKey} ${landing.speciesCode} ${landing.pooling}`, fishOfLanding(landing));
+      const source = sourceBatchOf(lineage, draw);
+      if (source !== null) visit(source);
+    }
+  };
+  visit(id);
+  return underStrictest([...fish.values()]);
+}
+
+function underStrictest(fish: Fish[]): Fish[] {
+  const strictest = fish.reduce<Pooling>((s, f) => (strictness[f.pooling] > strictness[s] ? f.pooling : s), 'pooled');
+  return fish.map((f) => ({ ...f, pooling: strictest }));
+}
+
+/** What lies on each tray of a batch now. */
+export function placedIn(lineage: Lineage): Placed[] {
+  return drawsInto(lineage).flatMap((draw) => {
+    const landing = draw.landingId === null ? null : lineage.landings.find((l) => l.id === draw.landingId);
+    const fish = landing ? [fishOfLanding(landing)] : fishOfBatch(lineage, sourceBatchOf(lineage, draw)!);
+    return fish.map((f) => ({ ...f, trayNo: draw.trayNo }));
+  });
+}
+
+/** The tray that takes this fish by its catchers' wishes, or a refusal with the reason. */
+export function trayFor(existing: readonly Placed[], next: readonly Fish[], asked: number | null, field: string): number {
+  let trayNo = asked;
+  const there: Placed[] = [...existing];
+  for (const fish of next) {
+    try {
+      trayNo = checkDraw(there, { ...fish, ...(trayNo === null ? {} : { trayNo }) }).trayNo;
+    } catch (error) {
+      if (error instanceof DomainError) throw badField(field, asked ?? undefined, error.message, '', 'would-mix');
+      throw error;
+    }
+    there.push({ ...fish, trayNo });
+  }
+  return trayNo ?? 1;
+}
+
+/** Rule brine.no-mix: one species in a vessel, so one in a batch; a dip is mixed by its nature. */
+export function refuseTwoSpecies(productKind: ProductKind, existing: readonly Fish[], next: readonly Fish[], field: string): void {
+  if (productKind === 'dip') return;
+  const first = existing[0] ?? next[0];
+  const other = first && [...existing, ...next].find((f) => f.speciesCode !== first.speciesCode);
+  if (!first || !other) return;
+  throw badField(field, other.species, `This batch holds ${first.species}; ${other.species} would be a second species in it, and a brine takes one (NY262.5).`, 'Make a batch of its own for it.', 'would-mix');
+}

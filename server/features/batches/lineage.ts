@@ -1,0 +1,111 @@
+import type { Form, PackageKind, Pooling, ProductKind, StageKind, Storage } from '../../domain/working.ts';
+import type { RawQuery } from '../../platform/database/open.ts';
+import { notFound } from '../../platform/errors/problem-error.ts';
+
+/** A batch and everything that it was made from, back to the landings; instants are text as the database writes them. */
+export type Lineage = {
+  id: string;
+  batches: LineageBatch[];
+  /** Into any of the batches, out of any of them, and out of any landing behind them. */
+  draws: LineageDraw[];
+  stages: LineageStage[];
+  packs: LineagePack[];
+  landings: LineageLanding[];
+};
+export type LineageBatch = {
+  id: string; lot: string; name: string; productKind: ProductKind; verdict: 'hold' | 'clear'; smokeDay: string | null; mixedDay: string | null;
+  onHandGrams: number; packedGrams: number; closed: boolean; recalled: boolean;
+};
+export type LineageDraw = {
+  id: string; batchId: string; trayNo: number; grams: number; ofGrams: number; eventNo: number;
+  landingId: string | null; sourceBatchId: string | null; sourcePackId: string | null;
+};
+export type LineageStage = {
+  id: string; batchId: string; seq: number; eventNo: number; kind: StageKind; startedAt: string; dueAt: string | null; finishedAt: string | null;
+  massInG: number; addedG: number; massOutG: number | null; trimG: number; lossG: number; lossReason: string; note: string;
+  maxCoreC: number | null; holdMinutes: number | null; cooledAt: string | null; version: number;
+};
+export type LineagePack = {
+  id: string; batchId: string; packNo: number; trayNo: number; grams: number; packageKind: PackageKind; storage: Storage;
+  frozenDay: string | null; thawedDay: string | null; lastDay: string | null; dateKind: 'use-by' | 'best-before'; status: string;
+};
+export type LineageLanding = {
+  id: string; grams: number; fishCount: number | null; catcherKey: string; catcher: string; pooling: Pooling; form: Form;
+  speciesCode: string; species: string; sharing: 'ok' | 'refuse'; caughtAt: string | null; tripId: string; day: string; boat: string; area: string;
+};
+
+/**
+ * The batches above one, as the recursive table `up`. It ends because a batch stands in it once, whatever the depth;
+ * cycles are refused when weight is drawn.
+ */
+export const upSql = (start: string) => `recursive up(id) as (
+    select ${start}
+    union
+    select s.id from up, lateral (
+      select d.source_batch_id as id from draw d where d.batch_id = up.id and d.source_batch_id is not null and d.cancelled_at is null
+      union all
+      select p.batch_id from draw d join pack p on p.id = d.source_pack_id where d.batch_id = up.id and d.cancelled_at is null
+    ) s
+  )`;
+
+const catcherNameSql = `case l.catcher_kind when 'member' then cm.name when 'guest' then l.catcher_guest else b.name end`;
+const catcherKeySql = `case l.catcher_kind when 'member' then 'member:' || l.catcher_member_id when 'guest' then 'guest:' || l.catcher_guest else 'boat:' || t.boat_id end`;
+
+/** Columns of one row that hold the lineage as JSON; stands in a statement that has the table `up`. */
+export const lineageColumns = `
+  (select json_agg(x) from (select v.id, v.lot, v.name, v.product_kind as "productKind", v.verdict, v.smoke_day as "smokeDay", v.mixed_day as "mixedDay",
+      v.on_hand_grams as "onHandGrams", v.packed_grams as "packedGrams", v.closed_at is not null as closed, v.recalled_at is not null as recalled
+    from batch v where v.id in (select id from up)) x) as batches,
+  (select json_agg(x order by x."eventNo") from (select d.id, d.batch_id as "batchId", d.tray_no as "trayNo", d.grams, d.of_grams as "ofGrams", d.event_no as "eventNo",
+      d.landing_id as "landingId", d.source_batch_id as "sourceBatchId", d.source_pack_id as "sourcePackId"
+    from draw d where d.cancelled_at is null and d.id in (
+      select o.id from up join draw o on o.batch_id = up.id union select o.id from up join draw o on o.source_batch_id = up.id
+      union select o.id from up join draw i on i.batch_id = up.id join draw o on o.landing_id = i.landing_id)) x) as draws,
+  (select json_agg(x order by x.seq) from (select s.id, s.batch_id as "batchId", s.seq, s.event_no as "eventNo", s.kind, s.started_at as "startedAt", s.due_at as "dueAt",
+      s.finished_at as "finishedAt", s.mass_in_g as "massInG", s.added_g as "addedG", s.mass_out_g as "massOutG", s.trim_g as "trimG", s.loss_g as "lossG",
+      s.loss_reason as "lossReason", s.note, s.max_core_c as "maxCoreC", s.hold_minutes as "holdMinutes", s.cooled_at as "cooledAt", s.version
+    from up join stage s on s.batch_id = up.id where s.cancelled_at is null) x) as stages,
+  (select json_agg(x order by x."packNo") from (select p.id, p.batch_id as "batchId", p.pack_no as "packNo", p.tray_no as "trayNo", p.grams, p.package_kind as "packageKind",
+      p.storage, p.frozen_day as "frozenDay", p.thawed_day as "thawedDay", p.last_day as "lastDay", p.date_kind as "dateKind", p.status
+    from up join pack p on p.batch_id = up.id) x) as packs,
+  (select json_agg(x) from (select l.id, l.grams, l.fish_count as "fishCount", ${catcherKeySql} as "catcherKey", ${catcherNameSql} as catcher, l.pooling, l.form,
+      l.species_code as "speciesCode", s.name as species, s.sharing, l.caught_at as "caughtAt", l.trip_id as "tripId", t.day, b.name as boat, t.area
+    from landing l join trip t on t.id = l.trip_id join boat b on b.id = t.boat_id join species s on s.code = l.species_code
+      left join member cm on cm.id = l.catcher_member_id
+    where l.id in (select d.landing_id from up join draw d on d.batch_id = up.id where d.cancelled_at is null)) x) as landings`;
+
+export type LineageColumns = { [K in Exclude<keyof Lineage, 'id'>]: Lineage[K] | null };
+
+/** The columns as read: an empty list comes as null. */
+export function toLineage(id: string, row: LineageColumns): Lineage {
+  return { id, batches: row.batches ?? [], draws: row.draws ?? [], stages: row.stages ?? [], packs: row.packs ?? [], landings: row.landings ?? [] };
+}
+
+const lineageSql = `with ${upSql('$1::uuid')} select ${lineageColumns}`;
+
+export async function loadLineage(query: RawQuery, id: string): Promise<Lineage> {
+  const [row] = await query<LineageColumns>('batch-lineage', lineageSql, [id]);
+  const lineage = toLineage(id, row!);
+  if (lineage.batches.length === 0) throw notFound('This batch');
+  return lineage;
+}
+
+export const batchOf = (lineage: Lineage, id = lineage.id): LineageBatch => lineage.batches.find((b) => b.id === id)!;
+export const drawsInto = (lineage: Lineage, id = lineage.id) => lineage.draws.filter((d) => d.batchId === id);
+export const stagesOf = (lineage: Lineage, id = lineage.id) => lineage.stages.filter((s) => s.batchId === id);
+export const packOf = (lineage: Lineage, id: string) => lineage.packs.find((p) => p.id === id)!;
+/** The batch that a draw took from, directly or as a pack; null when it took from a landing. */
+export const sourceBatchOf = (lineage: Lineage, draw: LineageDraw): string | null =>
+  draw.sourceBatchId ?? (draw.sourcePackId === null ? null : packOf(lineage, draw.sourcePackId).batchId);
+
+/** The draws and stages of one batch of the lineage, for its ledger. */
+export function ledgerInput(lineage: Lineage, id = lineage.id) {
+  return {
+    packedGrams: lineage.packs.filter((p) => p.batchId === id).reduce((sum, p) => sum + p.grams, 0),
+    events: [
+      ...lineage.draws.filter((d) => d.batchId === id).map((d) => ({ kind: 'in' as const, id: d.id, eventNo: d.eventNo, grams: d.grams })),
+      ...lineage.draws.filter((d) => d.sourceBatchId === id).map((d) => ({ kind: 'out' as const, id: d.id, eventNo: d.eventNo, grams: d.grams })),
+      ...stagesOf(lineage, id).map(({ kind, ...s }) => ({ ...s, kind: 'stage' as const, stage: kind })),
+    ],
+  };
+}

@@ -1,0 +1,96 @@
+import type { ProblemError } from '../../platform/errors/problem-error.ts';
+import { badField } from '../../platform/errors/problem-error.ts';
+import { checkInstant, checkTemperatureC } from '../../domain/plausible.ts';
+import { smokeEvidence } from '../../domain/evidence.ts';
+import { formatLocal } from '../../domain/time.ts';
+import { STAGE_ORDER } from '../../domain/working.ts';
+import type { ProductKind, StageKind } from '../../domain/working.ts';
+
+export type StageTimes = { seq: number; kind: StageKind; startedAt: Date; finishedAt: Date | null };
+type Present = { seq: number; kind: StageKind; startedAt: string; finishedAt: string | null };
+
+/** The stages that a product goes through. */
+export const STAGES_OF: Readonly<Record<ProductKind, readonly StageKind[]>> = {
+  'hot-smoked': ['prepare', 'cure', 'rinse', 'dry', 'smoke', 'cool', 'pack'],
+  dip: ['prepare', 'mix', 'pack'],
+  raw: ['prepare', 'rinse', 'pack'],
+};
+/** One lot for each smoker load (rule lot.code), one day of mixing, one packing. */
+const ONCE: readonly StageKind[] = ['smoke', 'mix', 'pack'];
+/** From here on nothing more may join a batch: it would carry evidence that is not its own. */
+const SEALS: readonly StageKind[] = ['smoke', 'cool', 'mix', 'pack'];
+export const seals = (kind: StageKind) => SEALS.includes(kind);
+
+export const stageWord = (kind: StageKind) => kind.charAt(0).toUpperCase() + kind.slice(1);
+
+export function checkKind(product: ProductKind, kind: StageKind): void {
+  if (STAGES_OF[product].includes(kind)) return;
+  throw badField('kind', kind, `A ${product} batch has no ${kind} stage.`, `Choose one of: ${STAGES_OF[product].join(', ')}.`);
+}
+
+const outOfOrder = (field: string, value: unknown, message: string, remedy: string): ProblemError => badField(field, value, message, remedy, 'stage-order');
+
+/**
+ * Refuses a stage that does not fit between those before and after it (by seq): one runs at a time, the kinds keep their
+ * usual order, and none starts before the one before it was finished. Names the stage that is in the way.
+ */
+export function checkPlace(stage: StageTimes, others: readonly Present[], zone: string): void {
+  const word = stageWord(stage.kind);
+  const rank = STAGE_ORDER.indexOf(stage.kind);
+  const show = (at: string | Date) => formatLocal(new Date(at), zone, 'day-time');
+  for (const other of others) {
+    const otherRank = STAGE_ORDER.indexOf(other.kind);
+    if (other.kind === stage.kind && ONCE.includes(stage.kind)) {
+      throw badField('kind', stage.kind, `This batch has its ${stage.kind} stage already.`, stage.kind === 'smoke' ? 'Correct that one, or make a batch of its own for each smoker load.' : 'Correct that one.', 'conflict');
+    }
+    if (other.seq < stage.seq) {
+      if (other.finishedAt === null) throw badField('kind', stage.kind, `${stageWord(other.kind)} is running since ${show(other.startedAt)}.`, 'Finish it first.', 'conflict');
+      if (otherRank > rank) throw outOfOrder('kind', stage.kind, `${word} comes before ${other.kind}, which this batch has been through.`, `Undo ${other.kind} first if it was a slip.`);
+      if (stage.startedAt < new Date(other.finishedAt)) {
+        throw outOfOrder('startedAt', stage.startedAt.toISOString(), `${word} would start before ${other.kind} was finished, at ${show(other.finishedAt)}.`, 'Check both times.');
+      }
+    } else {
+      if (stage.finishedAt === null) throw outOfOrder('finishedAt', null, `${stageWord(other.kind)} came after ${stage.kind}, so it cannot be open.`, `Undo ${other.kind} first.`);
+      if (otherRank < rank) throw outOfOrder('kind', stage.kind, `${word} comes after ${other.kind}.`, `Undo ${other.kind} first if it was a slip.`);
+      if (stage.finishedAt > new Date(other.startedAt)) {
+        throw outOfOrder('finishedAt', stage.finishedAt.toISOString(), `${stageWord(other.kind)} started at ${show(other.startedAt)}, before ${stage.kind} would be finished.`, `Check both times, or correct ${other.kind} first.`);
+      }
+    }
+  }
+}
+
+export type StageRecord = {
+  kind: StageKind; startedAt: Date; dueAt: Date | null; finishedAt: Date | null;
+  maxCoreC: number | null; holdMinutes: number | null; cooledAt: Date | null;
+};
+
+/** Refuses times that cannot be, and evidence that is impossible or stands at the wrong stage. */
+export function checkRecord(stage: StageRecord, now: Date): void {
+  checkInstant(stage.startedAt, now, 'startedAt');
+  if (stage.finishedAt) {
+    checkInstant(stage.finishedAt, now, 'finishedAt');
+    if (stage.finishedAt < stage.startedAt) throw badField('finishedAt', stage.finishedAt.toISOString(), `It finishes before it starts, at ${stage.startedAt.toISOString()}.`, 'Check both times.');
+  }
+  if (stage.dueAt && stage.dueAt < stage.startedAt) throw badField('dueAt', stage.dueAt.toISOString(), 'It is due before it starts.', 'Check both times.');
+  if (stage.kind !== 'smoke') return refuseEvidence(stage);
+  if (stage.maxCoreC !== null) checkTemperatureC(stage.maxCoreC, 'core', 'maxCoreC');
+  if (stage.cooledAt) {
+    checkInstant(stage.cooledAt, now, 'cooledAt');
+    if (!stage.finishedAt) throw badField('cooledAt', stage.cooledAt.toISOString(), 'It cannot be cool while smoking is not finished.', 'Finish the smoke stage first.');
+  }
+  checkHold(stage);
+  smokeEvidence({ maxCoreC: stage.maxCoreC, holdMinutes: stage.holdMinutes, smokeFinishedAt: stage.finishedAt, cooledAt: stage.cooledAt });
+}
+
+function refuseEvidence(stage: StageRecord): void {
+  for (const field of ['maxCoreC', 'holdMinutes', 'cooledAt'] as const) {
+    const value = stage[field];
+    if (value !== null) throw badField(field, value instanceof Date ? value.toISOString() : value, `This belongs to the smoke stage, not to ${stage.kind}.`, 'Enter it there.');
+  }
+}
+
+function checkHold({ holdMinutes, startedAt, finishedAt }: StageRecord): void {
+  if (holdMinutes === null || finishedAt === null) return;
+  const lasted = (finishedAt.getTime() - startedAt.getTime()) / 60_000;
+  if (holdMinutes > lasted) throw badField('holdMinutes', holdMinutes, `Smoking lasted ${Math.floor(lasted)} minutes, so it cannot have been hot for ${holdMinutes}.`, 'Check the minutes and both times.');
+}
