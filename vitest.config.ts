@@ -1,8 +1,10 @@
 import { fileURLToPath } from 'node:url';
+import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
 
 const here = (path: string): string => fileURLToPath(new URL(path, import.meta.url));
-const names = ['domain', 'contract', 'api', 'web'];
+// The first four are what `npm test` runs: they need neither a database server nor a browser.
+const names = ['domain', 'contract', 'api', 'web', 'kill', 'browser'];
 
 export default defineConfig({
   resolve: {
@@ -15,6 +17,8 @@ export default defineConfig({
     hookTimeout: 60_000,
     projects: names.map((name) => ({
       extends: true as const,
+      // State in .svelte.ts files has to be compiled.
+      plugins: name === 'web' ? [svelte({ configFile: false })] : [],
       test: { name, include: [`tests/${name}/**/*.test.ts`], environment: 'node' },
     })),
   },

@@ -47,7 +47,7 @@ export interface Form<V extends object> {
 }
 
 export function createForm<V extends object, S extends z.ZodType, R>(options: FormOptions<V, S, R>): Form<V> {
-  const initial = (): V => structuredClone(options.initial);
+  const initial = (): V => $state.snapshot(options.initial) as V;
   let values = $state<V>(initial());
   let errors = $state.raw<Record<string, string | undefined>>({});
   let failure = $state.raw<unknown>(null);
@@ -59,7 +59,7 @@ export function createForm<V extends object, S extends z.ZodType, R>(options: Fo
   async function submit(event?: SubmitEvent): Promise<boolean> {
     event?.preventDefault();
     if (busy) return false;
-    const element = event?.currentTarget instanceof HTMLFormElement ? event.currentTarget : null;
+    const element = (event?.currentTarget ?? null) as HTMLFormElement | null;
     errors = {};
     failure = null;
 
@@ -143,9 +143,10 @@ function sentence(message: string, remedy: string | undefined): string {
 }
 
 async function focusFirst(element: HTMLFormElement | null, errors: Record<string, string | undefined>): Promise<void> {
+  if (element === null) return;
   await tick();
-  const wrong = element?.querySelector<HTMLElement>(
-    Object.keys(errors).map((path) => `[name="${CSS.escape(path)}"], [data-field="${CSS.escape(path)}"]`).join(', ') || '[data-failure]',
-  );
-  (wrong ?? element?.querySelector<HTMLElement>('[data-failure]'))?.focus();
+  const wrong = Object.keys(errors).filter((path) => path !== '');
+  const places = wrong.map((path) => `[name="${CSS.escape(path)}"], [data-field="${CSS.escape(path)}"]`);
+  const field = places.length === 0 ? null : element.querySelector<HTMLElement>(places.join(', '));
+  (field ?? element.querySelector<HTMLElement>('[data-failure]'))?.focus();
 }
