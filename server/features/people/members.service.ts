@@ -61,6 +61,7 @@ export async function leave(unit: Unit, id: string, body: z.infer<typeof leaveBo
   return unit.runRaw(async (query) => {
     await store.lockClub(query);
     await store.lockClaimedBatches(query, id);
+    await store.lockWhole(query, id);
     const left = await store.markLeft(query, id, body.version, unit.now);
     if (!left) {
       const present = await store.findMember(query, id);

@@ -28,6 +28,11 @@ export async function updateMember(query: RawQuery, id: string, version: number,
   return row ?? null;
 }
 
+/** Takes the member's row whole: whoever is about to refer to this member waits, and then sees whether they left. */
+export async function lockWhole(query: RawQuery, id: string): Promise<void> {
+  await query('member-lock-whole', `select id from member where id = $1 for update`, [id]);
+}
+
 /** Marks the member as gone if they are here and still have this version, else null. */
 export async function markLeft(query: RawQuery, id: string, version: number, now: Date): Promise<MemberRow | null> {
   const [row] = await query<MemberRow>('member-leave', leaveSql, [id, version, now]);
