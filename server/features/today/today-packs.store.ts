@@ -1,26 +1,8 @@
-import type { PackLine } from '../../contract/packs.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
+import { lineColumns, lineJoins } from '../packs/packs.lines.ts';
+import type { PackRow } from '../packs/packs.lines.ts';
 
-export type PackRow = Pick<PackLine, 'id' | 'batchId' | 'lot' | 'packNo' | 'trayNo' | 'product' | 'grams' | 'packageKind' | 'storage' | 'lastDay' | 'dateKind' | 'status' | 'verdict' | 'recalled' | 'printCount' | 'version'> & {
-  holderId: string | null;
-  holderName: string | null;
-  recipient: string | null;
-  claimId: string | null;
-  claimMemberId: string | null;
-  claimMemberName: string | null;
-  claimStatus: 'asked' | 'confirmed' | 'handed-over' | null;
-  claimVersion: number | null;
-};
-
-const select = `select p.id, p.batch_id as "batchId", b.lot, p.pack_no as "packNo", p.tray_no as "trayNo", b.name as product, p.grams,
-    p.package_kind as "packageKind", p.storage, p.last_day as "lastDay", p.date_kind as "dateKind", p.status, b.verdict,
-    b.recalled_at is not null as recalled, p.print_count as "printCount", p.version, p.holder_id as "holderId", h.name as "holderName", p.recipient,
-    c.id as "claimId", c.member_id as "claimMemberId", cm.name as "claimMemberName", c.status as "claimStatus", c.version as "claimVersion"
-  from pack p
-  join batch b on b.id = p.batch_id
-  left join member h on h.id = p.holder_id
-  left join claim c on c.pack_id = p.id and c.status in ('asked', 'confirmed', 'handed-over')
-  left join member cm on cm.id = c.member_id`;
+const select = `select ${lineColumns} from pack p join batch b on b.id = p.batch_id ${lineJoins}`;
 
 // By pack_status_last_day_id_idx, soonest date first. A pack whose date cannot be told is not offered.
 const free = `p.status = 'ready' and p.last_day >= $1::date and b.verdict = 'clear' and b.recalled_at is null`;

@@ -1,4 +1,3 @@
-import type { PackLine } from '../../contract/packs.ts';
 import type { Today } from '../../contract/today.ts';
 import { addDays, localDay } from '../../domain/time.ts';
 import { isCaptain, isCrew, need } from '../../platform/auth/access.ts';
@@ -6,6 +5,7 @@ import { clubSettings } from '../../platform/club-settings.ts';
 import type { ClubSettings } from '../../platform/club-settings.ts';
 import type { Actor, Context } from '../../platform/context.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
+import { toPackLine } from '../packs/packs.lines.ts';
 import * as packs from './today-packs.store.ts';
 import * as store from './today.store.ts';
 import * as waiting from './today.waiting.ts';
@@ -48,9 +48,9 @@ export async function readToday(context: Context, asker: Actor | null): Promise<
     running: running.map((row) => ({ ...row, startedAt: row.startedAt.toISOString(), dueAt: row.dueAt?.toISOString() ?? null })),
     next: next.map((row) => ({ ...row, at: row.at.toISOString() })),
     waiting: [...pressing.first, ...work, ...pressing.then],
-    claimable: free.map((row) => toLine(row, actor)),
+    claimable: free.map((row) => toPackLine(row, actor)),
     claimableCount: freeCount,
-    mine: mine.map((row) => toLine(row, actor)),
+    mine: mine.map((row) => toPackLine(row, actor)),
     unassignedGrams: fish[0]?.allGrams ?? 0,
     openTrips: trips,
   };
@@ -83,17 +83,4 @@ async function waitingForCrew({ query, now, club }: Moment, actor: Actor, fish: 
     ...fish.map((row) => waiting.fish(row, club.units)),
     ...notStarted.map((row) => waiting.notStarted(row, club.units)),
   ];
-}
-
-/** A pack as a row of a list. Who else holds or claimed it is told to crew and captains only. */
-function toLine(row: packs.PackRow, actor: Actor): PackLine {
-  const { holderId, holderName, recipient, claimId, claimMemberId, claimMemberName, claimStatus, claimVersion, ...line } = row;
-  const claimedByMe = claimMemberId === actor.id;
-  const claim = claimId === null ? null : { id: claimId, member: { id: claimMemberId!, name: claimMemberName! }, status: claimStatus!, version: claimVersion! };
-  return {
-    ...line,
-    holder: isCrew(actor) || holderId === actor.id ? (holderName ?? recipient) : null,
-    claim: isCrew(actor) || claimedByMe ? claim : null,
-    mine: holderId === actor.id || (claimedByMe && claimStatus !== 'handed-over'),
-  };
 }

@@ -26,7 +26,7 @@ export const handOver = (row: packs.ToHandOverRow, units: Units): Waiting => ({
   title: `Hand ${many(row.packs, 'pack')} to ${row.member}`,
   detail: `${formatGrams(row.grams, units)} in all`,
   count: row.packs,
-  path: `/packs/hand-over?member=${row.memberId}`,
+  path: `/packs?face=claims&member=${row.memberId}`,
 });
 
 export function evidence(row: store.EvidenceRow): Waiting {

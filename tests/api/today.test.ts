@@ -1,0 +1,207 @@
+import { afterAll, beforeAll, beforeEach, expect, test } from 'vitest';
+import { testClub } from '../support/app.ts';
+import type { Person, TestClub } from '../support/app.ts';
+import { rowsIn } from '../support/rows.ts';
+
+type Waiting = { kind: string; id: string; title: string; detail: string; count: number; path: string };
+
+let club: TestClub;
+let captain: Person, crew: Person, ann: Person, bo: Person;
+let rows: ReturnType<typeof rowsIn>;
+beforeAll(async () => {
+  club = await testClub({ now: '2026-06-10T12:00:00Z' });
+  [captain, crew, ann, bo] = [await club.person('captain', 'Isla Muir'), await club.person('crew', 'Rory Vik'), await club.person('member', 'Ann Holm'), await club.person('member', 'Bo Berg')];
+  rows = rowsIn(club.database, captain.id);
+});
+afterAll(() => club.close());
+beforeEach(async () => {
+  // Each test starts from an empty larder; people, species and the record stay.
+  await club.database.query('test-empty', 'truncate hand_over, claim, draw, pack, slot, stage, batch, landing, trip_person, trip, boat, station restart identity cascade');
+});
+
+const today = async (who: Person) => {
+  const answer = await who.get('/api/today');
+  expect(answer.status).toBe(200);
+  return answer.body;
+};
+const waiting = async (who: Person): Promise<Waiting[]> => (await today(who)).waiting;
+const kinds = (list: Waiting[]) => list.map((w) => w.kind);
+const clear = (more: object = {}) => rows.batch({ verdict: 'clear', on_hand_grams: 20_000, ...more });
+const smoked = { seq: 1, kind: 'smoke', started_at: '2026-06-09T10:00:00Z', finished_at: '2026-06-09T16:00:00Z', mass_out_g: 900, loss_g: 100 };
+const evidence = { max_core_c: 66, hold_minutes: 40, cooled_at: '2026-06-09T18:00:00Z' };
+
+test('a new club: nothing runs, nothing waits, and a stranger is told to sign in', async () => {
+  expect(await today(ann)).toEqual({
+    now: '2026-06-10T12:00:00.000Z', day: '2026-06-10', running: [], next: [], waiting: [], claimable: [], claimableCount: 0, mine: [], unassignedGrams: 0, openTrips: [],
+  });
+  expect((await club.stranger.get('/api/today')).status).toBe(401);
+});
+
+test('the day is the club’s: half past ten at night in London is the 11th in Tokyo', async () => {
+  const tokyo = await testClub({ now: '2026-06-10T21:30:00Z', timeZone: 'Asia/Tokyo' });
+  try {
+    expect((await (await tokyo.person('member')).get('/api/today')).body.day).toBe('2026-06-11');
+  } finally {
+    await tokyo.close();
+  }
+});
+
+test('what runs, until when, and at the station whose slot covers it', async () => {
+  const smoker = await rows.station({ name: 'Big smoker' });
+  const batch = await rows.batch({ name: 'Mackerel', lot: 'RUN-1' });
+  await rows.slot(smoker, batch, { starts_at: '2026-06-10T10:00:00Z', ends_at: '2026-06-10T14:00:00Z' });
+  await rows.slot(await rows.station(), batch, { stage_kind: 'cool', starts_at: '2026-06-10T10:00:00Z', ends_at: '2026-06-10T14:00:00Z' });
+  const stage = await rows.stage(batch, { kind: 'smoke', started_at: '2026-06-10T10:05:00Z', due_at: '2026-06-10T13:30:00Z' });
+  const other = await rows.batch({ lot: 'RUN-2' });
+  await rows.stage(other, { kind: 'cure', started_at: '2026-06-10T09:00:00Z' });
+  await rows.stage(await rows.batch({ on_hand_grams: 1000 }), { ...smoked });
+  const { running } = await today(ann);
+  expect(running).toEqual([
+    { batchId: batch, lot: 'RUN-1', name: 'Mackerel', stageId: stage, kind: 'smoke', startedAt: '2026-06-10T10:05:00.000Z', dueAt: '2026-06-10T13:30:00.000Z', station: 'Big smoker' },
+    expect.objectContaining({ lot: 'RUN-2', kind: 'cure', dueAt: null, station: null }),
+  ]);
+});
+
+test('what is next within 36 hours, soonest first: stages due, slots that start and end; nothing cancelled, done or recalled', async () => {
+  const tub = await rows.station({ name: 'Tub 2', kind: 'brine-tub' });
+  const smoker = await rows.station({ name: 'Smoker' });
+  const a = await rows.batch({ lot: 'A' });
+  await rows.stage(a, { kind: 'cure', started_at: '2026-06-10T08:00:00Z', due_at: '2026-06-10T12:22:00Z' });
+  await rows.slot(tub, a, { stage_kind: 'cure', starts_at: '2026-06-10T08:00:00Z', ends_at: '2026-06-10T12:30:00Z' });
+  await rows.slot(smoker, a, { starts_at: '2026-06-11T06:00:00Z', ends_at: '2026-06-11T12:00:00Z' });
+  await rows.slot(smoker, a, { stage_kind: 'cool', starts_at: '2026-06-12T00:01:00Z', ends_at: '2026-06-12T06:00:00Z' });
+  await rows.slot(smoker, a, { stage_kind: 'dry', starts_at: '2026-06-10T20:00:00Z', ends_at: '2026-06-10T22:00:00Z', cancelled_at: '2026-06-10T09:00:00Z' });
+  const done = await rows.batch({ lot: 'D', on_hand_grams: 1000 });
+  await rows.stage(done, { ...smoked });
+  await rows.slot(smoker, done, { starts_at: '2026-06-10T11:00:00Z', ends_at: '2026-06-10T15:00:00Z' });
+  const stopped = await rows.batch({ recalled_at: '2026-06-10T09:00:00Z', recall_reason: 'glass' });
+  await rows.slot(smoker, stopped, { starts_at: '2026-06-10T13:00:00Z', ends_at: '2026-06-10T15:00:00Z' });
+  const { next } = await today(crew);
+  expect(next.map((n: { at: string; what: string; stageKind: string; lot: string; station: string }) => [n.at, n.what, n.stageKind, n.lot, n.station])).toEqual([
+    ['2026-06-10T12:22:00.000Z', 'stage-due', 'cure', 'A', 'Tub 2'],
+    ['2026-06-10T12:30:00.000Z', 'slot-ends', 'cure', 'A', 'Tub 2'],
+    ['2026-06-11T06:00:00.000Z', 'slot-starts', 'smoke', 'A', 'Smoker'],
+    ['2026-06-11T12:00:00.000Z', 'slot-ends', 'smoke', 'A', 'Smoker'],
+  ]);
+});
+
+test('a stage past its time and a slot that has begun without its stage come first', async () => {
+  const batch = await rows.batch();
+  await rows.stage(batch, { kind: 'cure', started_at: '2026-06-10T02:00:00Z', due_at: '2026-06-10T11:00:00Z' });
+  await rows.slot(await rows.station(), await rows.batch(), { starts_at: '2026-06-10T11:30:00Z', ends_at: '2026-06-10T18:00:00Z' });
+  const { next } = await today(ann);
+  expect(next.map((n: { at: string; what: string }) => [n.at, n.what])).toEqual([
+    ['2026-06-10T11:00:00.000Z', 'stage-due'], ['2026-06-10T11:30:00.000Z', 'slot-starts'], ['2026-06-10T18:00:00.000Z', 'slot-ends'],
+  ]);
+});
+
+async function aBusyDay() {
+  const boat = await rows.boat({ name: 'Kittiwake' });
+  const trip = await rows.trip(boat);
+  const landing = await rows.landing(trip, { grams: 4000 });
+  await rows.landing(trip, { grams: 1500, catcher_kind: 'guest', catcher_guest: 'Per' });
+  await rows.landing(trip, { grams: 9000, species_code: 'escolar' });
+  await rows.landing(trip, { grams: 700, withdrawn_at: '2026-06-10T07:00:00Z' });
+  const idle = await rows.batch({ lot: 'IDLE', name: 'Trout' });
+  await rows.draw(idle, landing, 1000);
+  const unproven = await rows.batch({ lot: 'HOLD', name: 'Pollack', on_hand_grams: 2000 });
+  await rows.stage(unproven, { ...smoked, max_core_c: 66 });
+  const ready = await clear({ lot: 'GOOD', name: 'Mackerel' });
+  await rows.stage(ready, { ...smoked, ...evidence });
+  const packs = await Promise.all([1, 2, 3].map((n) => rows.pack(ready, n, { status: 'claimed' })));
+  const asked = await rows.claim(packs[0]!, ann.id);
+  for (const pack of packs.slice(1)) await rows.claim(pack, bo.id, { status: 'confirmed', decided_by_id: captain.id, decided_at: '2026-06-10T09:00:00Z' });
+  return { trip, idle, unproven, asked, packs };
+}
+
+test('waiting for a captain: evidence, claims, hand-overs, fish, batches', async () => {
+  const { trip, idle, unproven, asked, packs } = await aBusyDay();
+  expect(await waiting(captain)).toEqual([
+    { kind: 'evidence-missing', id: unproven, title: 'Pollack is on hold', detail: 'Lot HOLD, not recorded: minutes held, when it was cold again', count: 2, path: `/batches/${unproven}` },
+    { kind: 'claim-to-decide', id: asked, title: 'Ann Holm asks for Mackerel', detail: 'Pack GOOD-1, 200 g', count: 1, path: `/packs/${packs[0]}` },
+    { kind: 'to-hand-over', id: bo.id, title: 'Hand 2 packs to Bo Berg', detail: '400 g in all', count: 2, path: expect.stringContaining('/packs') },
+    { kind: 'fish-not-assigned', id: trip, title: '4.5 kg of fish in no batch', detail: 'Kittiwake, Tue 9 Jun 2026, 2 landings', count: 2, path: `/fish/${trip}` },
+    { kind: 'batch-not-started', id: idle, title: 'Trout is not started', detail: 'Lot IDLE, 1 kg waiting', count: 1, path: `/batches/${idle}` },
+  ]);
+  const { unassignedGrams, openTrips } = await today(captain);
+  expect(unassignedGrams).toBe(4500);
+  expect(openTrips).toEqual([{ id: trip, boat: 'Kittiwake', area: 'Outer bank', day: '2026-06-09' }]);
+});
+
+test('waiting for crew: the same without the claims that a captain decides', async () => {
+  await aBusyDay();
+  expect(kinds(await waiting(crew))).toEqual(['evidence-missing', 'to-hand-over', 'fish-not-assigned', 'batch-not-started']);
+});
+
+test('waiting for a member: only what is theirs', async () => {
+  const { packs } = await aBusyDay();
+  expect(await waiting(ann)).toEqual([]);
+  const news = await waiting(bo);
+  expect(kinds(news)).toEqual(['my-claim', 'my-claim']);
+  expect(news[0]).toMatchObject({ title: 'Mackerel is yours to collect' });
+  expect(news.map((n) => n.path).sort()).toEqual([`/packs/${packs[1]}`, `/packs/${packs[2]}`].sort());
+});
+
+test('complete evidence and a closed trip with all fish drawn leave nothing to do', async () => {
+  const trip = await rows.trip(await rows.boat(), { closed_at: '2026-06-09T20:00:00Z' });
+  const landing = await rows.landing(trip, { grams: 1000 });
+  const batch = await rows.batch();
+  await rows.draw(batch, landing, 1000);
+  await rows.stage(batch, { ...smoked, ...evidence });
+  expect(await waiting(captain)).toEqual([]);
+  expect(await today(captain)).toMatchObject({ unassignedGrams: 0, openTrips: [] });
+});
+
+test('a refused claim is news for a week', async () => {
+  const batch = await clear({ name: 'Mackerel' });
+  const refused = { status: 'refused', reason: 'kept for the fair', decided_by_id: captain.id };
+  await rows.claim(await rows.pack(batch, 1), ann.id, { ...refused, decided_at: '2026-06-09T09:00:00Z' });
+  await rows.claim(await rows.pack(batch, 2), ann.id, { ...refused, decided_at: '2026-06-01T09:00:00Z', created_at: '2026-06-01T08:00:00Z' });
+  const news = await waiting(ann);
+  expect(news.length).toBe(1);
+  expect(news[0]).toMatchObject({ kind: 'my-claim', title: 'Mackerel was refused' });
+  expect(news[0]!.detail).toContain('-1: kept for the fair');
+});
+
+test('a pack that I hold: past its date it waits for me, recalled it comes first whatever its age; others are told nothing', async () => {
+  const held = { status: 'handed-over', holder_id: ann.id };
+  const good = await clear({ name: 'Mackerel' });
+  const past = await rows.pack(good, 1, { ...held, last_day: '2026-06-09' });
+  await rows.pack(good, 2, { ...held, last_day: '2026-06-10' });
+  await rows.pack(good, 3, { ...held, last_day: '2026-04-01' });
+  const bad = await clear({ lot: 'BAD', name: 'Trout', recalled_at: '2026-06-10T08:00:00Z', recall_reason: 'bones' });
+  const recalled = await rows.pack(bad, 4, { ...held, last_day: '2025-12-01' });
+  expect(await waiting(ann)).toEqual([
+    { kind: 'recalled-pack', id: recalled, title: 'Do not eat Trout, pack BAD-4', detail: 'The lot is recalled: bones. Do not pass it on.', count: 1, path: `/packs/${recalled}` },
+    expect.objectContaining({ kind: 'past-date', id: past, title: 'Mackerel is past its date', detail: expect.stringContaining('use by Tue 9 Jun 2026') }),
+  ]);
+  expect(await waiting(bo)).toEqual([]);
+});
+
+test('claimable: clear, not recalled, in date, unclaimed; six shown, soonest date first, all counted', async () => {
+  const good = await clear();
+  for (let n = 1; n <= 8; n += 1) await rows.pack(good, n, { last_day: `2026-06-${10 + (n % 4)}` });
+  await rows.pack(good, 9, { last_day: '2026-06-09' });
+  await rows.pack(good, 10, { last_day: null });
+  await rows.pack(good, 11, { status: 'discarded' });
+  await rows.pack(await rows.batch({ on_hand_grams: 500 }), 1);
+  await rows.pack(await clear({ recalled_at: '2026-06-10T08:00:00Z', recall_reason: 'glass' }), 1);
+  const { claimable, claimableCount } = await today(ann);
+  expect(claimableCount).toBe(8);
+  expect(claimable.map((p: { lastDay: string }) => p.lastDay)).toEqual(['2026-06-10', '2026-06-10', '2026-06-11', '2026-06-11', '2026-06-12', '2026-06-12']);
+});
+
+test('mine: what I hold and what I asked for; a member is not told who else has or claims a pack', async () => {
+  const good = await clear();
+  const mine = await rows.pack(good, 1, { status: 'handed-over', holder_id: ann.id });
+  const asked = await rows.pack(good, 2, { status: 'claimed' });
+  await rows.claim(asked, ann.id);
+  const others = await rows.pack(good, 3, { status: 'claimed' });
+  await rows.claim(others, bo.id);
+  await rows.pack(good, 4, { status: 'handed-over', holder_id: bo.id });
+  const answer = await today(ann);
+  expect(answer.mine.map((p: { id: string }) => p.id).sort()).toEqual([mine, asked].sort());
+  expect(answer.mine.find((p: { id: string }) => p.id === mine)).toMatchObject({ holder: 'Ann Holm', mine: true });
+  expect(answer.mine.find((p: { id: string }) => p.id === asked).claim.member).toEqual({ id: ann.id, name: 'Ann Holm' });
+  expect(JSON.stringify(answer)).not.toContain('Bo Berg');
+});
