@@ -14,17 +14,27 @@ export function ofBatchIn(incoming: readonly Draw[], originsOf: (draw: Draw) => 
 }
 
 /**
- * The fish of everything that leaves a batch: first each draw, in order, the proportion
- * of the mass then there; then the packs share what is left.
+ * The fish of everything that leaves a batch: each draw takes the proportion of the mass
+ * then there, then the packs share what is left. `place` is a draw's place in the order
+ * of creation: a draw that was weighed off earlier holds none of what came in after it.
  */
 export function splitBatch(
   batch: BatchMass,
-  incoming: readonly { draw: Draw; origins: Origin[] }[],
+  incoming: readonly Incoming[],
   outgoing: readonly Draw[],
   packs: readonly Pack[],
+  place: (draw: Draw) => number,
 ): { draws: Map<string, Origin[]>; packs: Map<string, Origin[]> } {
   const trays = layTrays(batch, incoming);
-  const draws = new Map(outgoing.map((draw) => [draw.id, takeDraw(trays, draw, packs)]));
+  const draws = new Map<string, Origin[]>();
+  let waiting = [...incoming];
+  for (const draw of outgoing.filter(({ ofGrams }) => ofGrams !== undefined)) {
+    lay(trays, waiting.filter((came) => place(came.draw) < place(draw)));
+    waiting = waiting.filter((came) => place(came.draw) > place(draw));
+    draws.set(draw.id, takeDraw(trays, draw, packs));
+  }
+  lay(trays, waiting);
+  for (const draw of outgoing.filter(({ ofGrams }) => ofGrams === undefined)) draws.set(draw.id, takeDraw(trays, draw, packs));
   const shares = new Map<string, Origin[]>(packs.map((pack) => [pack.id, []]));
   for (const [trayNo, parts] of packParts(trays, packs)) {
     const tray = trays.get(trayNo)!;
@@ -36,11 +46,21 @@ export function splitBatch(
   return { draws, packs: new Map([...shares].map(([id, origins]) => [id, mergeOrigins(origins)])) };
 }
 
-function layTrays(batch: BatchMass, incoming: readonly { draw: Draw; origins: Origin[] }[]): Map<number, Tray> {
+type Incoming = { draw: Draw; origins: Origin[] };
+
+/** The trays with their part of the batch's mass, no fish on them yet. */
+function layTrays(batch: BatchMass, incoming: readonly Incoming[]): Map<number, Tray> {
   const byTray = [...Map.groupBy(incoming, ({ draw }) => draw.trayNo)];
   const drawn = byTray.map(([, list]) => list.reduce((total, { draw }) => total + draw.grams, 0));
   const parts = drawn.some((grams) => grams > 0) ? largestRemainder(batch.productGrams, drawn) : drawn;
-  return new Map(byTray.map(([trayNo, list], i) => [trayNo, { origins: mergeOrigins(list.flatMap(({ origins }) => origins)), grams: parts[i]! }]));
+  return new Map(byTray.map(([trayNo], i) => [trayNo, { origins: [], grams: parts[i]! }]));
+}
+
+function lay(trays: ReadonlyMap<number, Tray>, incoming: readonly Incoming[]): void {
+  for (const [trayNo, list] of Map.groupBy(incoming, ({ draw }) => draw.trayNo)) {
+    const tray = trays.get(trayNo)!;
+    tray.origins = mergeOrigins([...tray.origins, ...list.flatMap(({ origins }) => origins)]);
+  }
 }
 
 /** Takes a draw off its tray, or off every tray in proportion, and returns its fish. */

@@ -53,6 +53,8 @@ export type Trace = {
  */
 export function traceOrigins(records: { landings: readonly Landing[]; draws: readonly Draw[]; batches: readonly BatchMass[]; packs: readonly Pack[] }): Trace {
   const book = indexRecords(records);
+  const places = new Map(records.draws.map((draw, i) => [draw.id, i]));
+  const place = (draw: Draw): number => places.get(draw.id)!;
   const landingOrder = new Map(records.landings.map((landing, i) => [landing.id, i]));
   const drawOrigins = new Map<string, Origin[]>();
   const packOrigins = new Map<string, Origin[]>();
@@ -84,7 +86,7 @@ export function traceOrigins(records: { landings: readonly Landing[]; draws: rea
     if (inProgress.has(id)) throw goesRound(id);
     inProgress.add(id);
     const incoming = book.drawsInto(id).map((draw) => ({ draw, origins: drawOrigin(draw) }));
-    const result = splitBatch(found(book.batches, id, 'batch'), incoming, book.drawsFrom('batch', id), book.packsOf(id));
+    const result = splitBatch(found(book.batches, id, 'batch'), incoming, book.drawsFrom('batch', id), book.packsOf(id), place);
     for (const [drawId, origins] of result.draws) drawOrigins.set(drawId, origins);
     for (const [packId, origins] of result.packs) packOrigins.set(packId, origins);
     inProgress.delete(id);

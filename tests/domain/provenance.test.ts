@@ -74,6 +74,15 @@ describe('fish that travel with weight (arithmetic)', () => {
     expect(fish(traceOrigins(records({ draw: 1, pack: 2 })).ofPack('p'))).toBe(7500);
   });
 
+  it('gives a draw nothing of the fish that came in after it', () => {
+    const records = (draws: Draw[]) => ({ landings: [landing('a', 4000, 8), landing('b', 4000, 4)], draws, batches: [batch('x', 6000, false), batch('y', 2000, false)], packs: [] });
+    const out: Draw = { id: 'out', batchId: 'y', grams: 2000, trayNo: 1, source: { kind: 'batch', id: 'x', trayNo: null }, ofGrams: 4000 };
+    const between = traceOrigins(records([drawn('d', 'x', 'a', 4000), out, drawn('e', 'x', 'b', 4000)]));
+    expect(between.ofDraw('out')).toEqual([{ landingId: 'a', landedGrams: 2000, fishMilli: 4000 }]);
+    const after = traceOrigins(records([drawn('d', 'x', 'a', 4000), drawn('e', 'x', 'b', 4000), { ...out, ofGrams: 8000 }]));
+    expect(after.ofDraw('out')).toEqual([{ landingId: 'a', landedGrams: 1000, fishMilli: 2000 }, { landingId: 'b', landedGrams: 1000, fishMilli: 1000 }]);
+  });
+
   it('says null, not zero, for fish that were not counted', () => {
     const trace = traceOrigins({ landings: [landing('a', 3000, null)], draws: [drawn('d', 'x', 'a', 1000)], batches: [batch('x', 500, true)], packs: [pack('p', 'x', 500)] });
     expect(trace.ofPack('p')).toEqual([{ landingId: 'a', landedGrams: 1000, fishMilli: null }]);

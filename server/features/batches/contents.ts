@@ -1,4 +1,4 @@
-import { checkDraw } from '../../domain/pooling.ts';
+import { catcherKey, checkDraw } from '../../domain/pooling.ts';
 import { DomainError } from '../../domain/working.ts';
 import type { Pooling, ProductKind } from '../../domain/working.ts';
 import { badField } from '../../platform/errors/problem-error.ts';
@@ -11,7 +11,10 @@ export type Placed = Fish & { trayNo: number };
 
 const strictness: Record<Pooling, number> = { pooled: 0, tray: 1, apart: 2 };
 
-export const fishOfLanding = (l: LineageLanding): Fish => ({ catcherKey: l.catcherKey, pooling: l.pooling, speciesCode: l.speciesCode, species: l.species });
+/** A guest is the same however the name was typed. */
+const sameKey = (key: string) => (key.startsWith('guest:') ? catcherKey({ guestName: key.slice('guest:'.length) }) : key);
+
+export const fishOfLanding = (l: Pick<LineageLanding, 'catcherKey' | 'pooling' | 'speciesCode' | 'species'>): Fish => ({ catcherKey: sameKey(l.catcherKey), pooling: l.pooling, speciesCode: l.speciesCode, species: l.species });
 
 /** Whose fish a batch holds, of whatever was drawn into it at any remove; all under the strictest wish among them. */
 export function fishOfBatch(lineage: Lineage, id = lineage.id): Fish[] {
@@ -22,7 +25,7 @@ export function fishOfBatch(lineage: Lineage, id = lineage.id): Fish[] {
     seen.add(batchId);
     for (const draw of drawsInto(lineage, batchId)) {
       const landing = draw.landingId === null ? null : lineage.landings.find((l) => l.id === draw.landingId);
-      if (landing) fish.set(`${landing.catcherKey} ${landing.speciesCode} ${landing.pooling}`, fishOfLanding(landing));
+      if (landing) fish.set(`${sameKey(landing.catcherKey)} ${landing.speciesCode} ${landing.pooling}`, fishOfLanding(landing));
       const source = sourceBatchOf(lineage, draw);
       if (source !== null) visit(source);
     }

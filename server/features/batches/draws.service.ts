@@ -9,9 +9,9 @@ import { badField, notFound, ProblemError } from '../../platform/errors/problem-
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
 import * as store from './batches.store.ts';
-import { fishOfBatch, placedIn, refuseTwoSpecies, trayFor } from './contents.ts';
+import { fishOfBatch, fishOfLanding, placedIn, refuseTwoSpecies, trayFor } from './contents.ts';
 import type { Fish } from './contents.ts';
-import { loadLineage, stagesOf } from './lineage.ts';
+import { drawsInto, loadLineage, stagesOf } from './lineage.ts';
 import type { Lineage } from './lineage.ts';
 import { hold } from './locks.ts';
 import { detailInside } from './page.service.ts';
@@ -90,7 +90,7 @@ async function takeLanding(query: RawQuery, batch: store.BatchRow, body: DrawBod
     throw badField(`${field}.source`, landing.label, `${landing.species} does not go into a batch. ${reason}`, 'Leave it out.');
   }
   const left = landing.grams - landing.drawnGrams;
-  return { ...none, landingId: landing.id, ...enough(left, body.grams, landing.label, field), fish: [landing] };
+  return { ...none, landingId: landing.id, ...enough(left, body.grams, landing.label, field), fish: [fishOfLanding(landing)] };
 }
 
 async function takeBatch(query: RawQuery, batch: store.BatchRow, body: DrawBody, field: string): Promise<Taken> {
@@ -175,7 +175,10 @@ async function checkChange(query: RawQuery, draw: store.DrawRow, grams: Grams): 
     if (grams > left) throw badField('grams', grams, `Lot ${source.lot}: ${show(left)} left, ${show(grams)} asked.`, 'Take less.', 'not-enough-left');
     refuseShort(withDraw(await loadLineage(query, source.id), draw.id, grams), 'grams', grams);
   }
-  refuseShort(withDraw(await loadLineage(query, draw.batchId), draw.id, grams), 'grams', grams);
+  const lineage = withDraw(await loadLineage(query, draw.batchId), draw.id, grams);
+  refuseShort(lineage, 'grams', grams);
+  const bare = lineage.packs.find((p) => p.batchId === draw.batchId && !drawsInto(lineage).some((d) => d.trayNo === p.trayNo));
+  if (bare) throw badField('cancelled', true, `Packs of tray ${bare.trayNo} were weighed out, and this is the fish on it.`, 'Correct the packs first.', 'conflict');
 }
 
 /** The lineage as if the draw had taken this much. */

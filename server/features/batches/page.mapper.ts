@@ -1,14 +1,13 @@
-import type { Batch, BatchDetail, Draw, Origin, Stage } from '../../contract/batches.ts';
+import type { Batch, BatchDetail, Draw, Stage } from '../../contract/batches.ts';
 import type { PackLine } from '../../contract/packs.ts';
 import type { Slot } from '../../contract/stations.ts';
 import { formatPackNo } from '../../domain/lot-code.ts';
-import { traceOrigins } from '../../domain/provenance.ts';
-import type { Trace } from '../../domain/provenance.ts';
 import type { Day } from '../../domain/working.ts';
 import { isCrew } from '../../platform/auth/access.ts';
 import type { Actor } from '../../platform/context.ts';
 import { batchOf, drawsInto, stagesOf, toLineage } from './lineage.ts';
 import type { Lineage, LineageBatch, LineageDraw } from './lineage.ts';
+import { originsOfBatch } from './origins.ts';
 import type { ListRow, PageRow } from './page.sql.ts';
 import { judge } from './verdict.ts';
 import { yieldsOf } from './yields.ts';
@@ -35,7 +34,7 @@ export function toBatchDetail(id: string, row: PageRow, actor: Actor): BatchDeta
     })),
     overallYield: yields.overallYield,
     checks: judged.checks,
-    origins: toOrigins(lineage),
+    origins: originsOfBatch(lineage),
     slots: toSlots(row, batch),
     packs: toPackLines(lineage, row, actor),
     drawnBy: row.drawnBy ?? [],
@@ -70,28 +69,6 @@ function toSource(lineage: Lineage, d: LineageDraw, extra: { sourceLot: string |
   if (d.sourcePackId !== null) return { kind: 'pack', id: d.sourcePackId, label: formatPackNo(extra.sourceLot!, extra.sourcePackNo!), pooling: null, form: null };
   const l = lineage.landings.find((x) => x.id === d.landingId)!;
   return { kind: 'landing', id: l.id, label: `${l.species}, ${l.catcher}, ${shortDay(l.day)}`, pooling: l.pooling, form: l.form };
-}
-
-/** Which landings stand behind every draw, batch and pack of a lineage. */
-export function traceOf(lineage: Lineage): Trace {
-  return traceOrigins({
-    landings: lineage.landings,
-    draws: lineage.draws.map((d) => ({
-      id: d.id, batchId: d.batchId, grams: d.grams, trayNo: d.trayNo, ofGrams: d.ofGrams,
-      source: d.landingId !== null ? { kind: 'landing', id: d.landingId } : d.sourceBatchId !== null ? { kind: 'batch', id: d.sourceBatchId, trayNo: null } : { kind: 'pack', id: d.sourcePackId! },
-    })),
-    batches: lineage.batches.map((b) => ({ id: b.id, productGrams: b.onHandGrams + b.packedGrams, closed: b.closed })),
-    packs: lineage.packs,
-  });
-}
-
-function toOrigins(lineage: Lineage): Origin[] {
-  if (drawsInto(lineage).length === 0) return [];
-  const landings = new Map(lineage.landings.map((l) => [l.id, l]));
-  return traceOf(lineage).ofBatch(lineage.id).map(({ landingId, landedGrams, fishMilli }) => {
-    const l = landings.get(landingId)!;
-    return { landingId, species: l.species, catcher: l.catcher, tripId: l.tripId, day: l.day, boat: l.boat, area: l.area, landedGrams, fish: fishMilli === null ? null : fishMilli / 1000 };
-  });
 }
 
 function toSlots(row: PageRow, batch: LineageBatch): Slot[] {
