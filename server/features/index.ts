@@ -14,6 +14,7 @@ import { todayRoutes } from './today/today.routes.ts';
 import { claimRoutes } from './claims/claims.routes.ts';
 import { handOverRoutes } from './hand-overs/hand-overs.routes.ts';
 import { labelRoutes } from './labels/labels.routes.ts';
+import { packRoutes } from './packs/packs.routes.ts';
 import { publicPageRoutes } from './public-page/public-page.routes.ts';
 import { slotRoutes } from './slots/slots.routes.ts';
 import { stationRoutes } from './stations/stations.routes.ts';
@@ -32,6 +33,7 @@ export const features: ((app: App, options: { context: Context }) => Promise<voi
   stationRoutes,
   batchRoutes,
   slotRoutes,
+  packRoutes,
   claimRoutes,
   handOverRoutes,
   labelRoutes,

@@ -516,6 +516,9 @@ CREATE INDEX "claim_member_id_created_at_idx" ON "claim"("member_id", "created_a
 CREATE INDEX "claim_status_created_at_idx" ON "claim"("status", "created_at");
 
 -- CreateIndex
+CREATE INDEX "claim_created_at_id_idx" ON "claim"("created_at" DESC, "id" DESC);
+
+-- CreateIndex
 CREATE INDEX "hand_over_pack_id_idx" ON "hand_over"("pack_id");
 
 -- CreateIndex
@@ -938,7 +941,8 @@ DECLARE
 BEGIN
   SELECT p.starts_at AS at, (SELECT sum(s.amount) FROM slot s WHERE s.station_id = NEW.id AND s.cancelled_at IS NULL
       AND s.starts_at <= p.starts_at AND s.ends_at > p.starts_at) AS load INTO worst
-    FROM slot p WHERE p.station_id = NEW.id AND p.cancelled_at IS NULL AND p.ends_at > now() ORDER BY 2 DESC LIMIT 1;
+    FROM slot p WHERE p.station_id = NEW.id AND p.cancelled_at IS NULL
+      AND p.ends_at > COALESCE(NULLIF(current_setting('tidelarder.at', true), '')::timestamptz, now()) ORDER BY 2 DESC LIMIT 1;
   IF worst.load > NEW.capacity THEN
     RAISE EXCEPTION 'capacity below what is booked' USING ERRCODE = '23514', CONSTRAINT = 'station_capacity_holds_slots', TABLE = 'station',
       DETAIL = json_build_object('capacity', NEW.capacity, 'load', worst.load, 'at', worst.at)::text;

@@ -1,0 +1,43 @@
+import type { Check } from '../../contract/common.ts';
+import { FROZEN_WORDS, REFRIGERATED_WORDS } from '../../domain/dates-shared.ts';
+import type { DateAnswer } from '../../domain/dates.ts';
+import type { Day, PackageKind, Storage } from '../../domain/working.ts';
+import type { RawQuery } from '../../platform/database/open.ts';
+import { loadLineage } from '../batches/lineage.ts';
+import type { Lineage } from '../batches/lineage.ts';
+import { dated, dateInput, judge } from '../batches/verdict.ts';
+
+type PackDays = { batchId: string; packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null };
+
+export type PackFacts = {
+  lineage: Lineage;
+  species: string[];
+  checks: Check[];
+  /** What stands against sharing it, in few words; null when nothing does. */
+  holdReason: string | null;
+  /** null where the date rules give the pack no day. */
+  dates: DateAnswer | null;
+  storageWords: string;
+  labelWords: string[];
+};
+
+/** Reads what follows for packs from their batches' records; batches are read once. */
+export function packFacts(query: RawQuery, timeZone: string): (pack: PackDays) => Promise<PackFacts> {
+  const lineages = new Map<string, Promise<Lineage>>();
+  return async (pack) => {
+    if (!lineages.has(pack.batchId)) lineages.set(pack.batchId, loadLineage(query, pack.batchId));
+    const lineage = await lineages.get(pack.batchId)!;
+    const judged = judge(lineage, timeZone);
+    const dates = dated(dateInput(lineage, pack, judged, timeZone));
+    const storageWords = dates?.storageWords ?? (pack.storage === 'frozen' && pack.thawedDay === null ? FROZEN_WORDS : REFRIGERATED_WORDS);
+    return {
+      lineage, species: [...new Set(lineage.landings.map((l) => l.species))].sort(), checks: judged.checks, holdReason: holdReason(judged.checks), dates,
+      storageWords, labelWords: dates?.labelWords ?? [storageWords],
+    };
+  };
+}
+
+function holdReason(checks: Check[]): string | null {
+  const open = checks.filter((check) => check.state !== 'met').map((check) => `${check.state === 'not-met' ? 'Not met' : 'Not recorded'}: ${check.limit}`);
+  return open.length === 0 ? null : [...new Set(open)].join('; ');
+}

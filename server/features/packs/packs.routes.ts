@@ -1,0 +1,26 @@
+import { idParams } from '../../contract/common.ts';
+import { packDetail, packLine, packList, packPatch, packQuery, packsBody, packsMade } from '../../contract/packs.ts';
+import type { Context } from '../../platform/context.ts';
+import type { App } from '../../platform/http/app-type.ts';
+import { sendTagged } from '../../platform/http/etag.ts';
+import { unitOf } from '../../platform/http/unit-of-request.ts';
+import { changePack } from './pack-changes.ts';
+import * as packs from './packs.service.ts';
+
+const tags = ['packs'];
+
+export async function packRoutes(app: App, { context }: { context: Context }): Promise<void> {
+  app.get('/api/packs', { config: { access: 'member' }, schema: { tags, summary: 'Packs', querystring: packQuery, response: { 200: packList } } }, async (request, reply) =>
+    sendTagged(request, reply, await packs.listPacks(context, request.actor, request.query)),
+  );
+  app.get('/api/packs/:id', { config: { access: 'member' }, schema: { tags, summary: 'One pack: its dates with their reasons, where it came from, where it went', params: idParams, response: { 200: packDetail } } }, async (request, reply) =>
+    sendTagged(request, reply, await packs.readPack(context, request.actor, request.params.id)),
+  );
+  app.post('/api/batches/:id/packs', { config: { access: 'crew' }, schema: { tags, summary: 'Weigh out packs of a batch', params: idParams, body: packsBody, response: { 201: packsMade } } }, async (request, reply) => {
+    const made = await packs.makePacks(context, unitOf(request, context), request.params.id, request.body);
+    return reply.code(201).send(made);
+  });
+  app.patch('/api/packs/:id', { config: { access: 'crew' }, schema: { tags, summary: 'Correct a pack', params: idParams, body: packPatch, response: { 200: packLine } } }, async (request) =>
+    changePack(unitOf(request, context), request.params.id, request.body),
+  );
+}

@@ -1,0 +1,35 @@
+import type { PublicPack } from '../../contract/packs.ts';
+import { CAUTIONS } from '../../domain/cautions.ts';
+import { formatDay, localDay } from '../../domain/time.ts';
+import type { Day } from '../../domain/working.ts';
+import type { Context } from '../../platform/context.ts';
+import { notFound } from '../../platform/errors/problem-error.ts';
+import { packAllergens } from '../packs/allergens.ts';
+import { packFacts } from '../packs/pack-facts.ts';
+import * as store from './public-page.store.ts';
+
+/** What a stranger with the code sees: the food, never a person. A code that is none is answered like one that is not there. */
+export async function readPublicPack(context: Context, code: string): Promise<PublicPack> {
+  const { query } = context.database;
+  const row = await store.findByCode(query, code);
+  if (!row) throw notFound('This pack');
+  const facts = await packFacts(query, row.timeZone)(row);
+  const { state, stateWords } = stateOf(row, localDay(context.clock(), row.timeZone));
+  return {
+    clubName: row.clubName, product: row.product, productKind: row.productKind, species: facts.species, lot: row.lot, packNo: row.packNo, grams: row.grams,
+    smokeDay: row.smokeDay, lastDay: row.lastDay, dateKind: row.dateKind, state, stateWords, storage: row.storage, storageWords: facts.storageWords,
+    labelWords: facts.labelWords, ingredients: row.ingredients, allergens: packAllergens(row.allergens), saleWords: row.saleWords,
+    cautions: CAUTIONS.map((caution) => caution.text), timeZone: row.timeZone,
+  };
+}
+
+/** The worst that is known comes first; nothing here reads as an approval. */
+export function stateOf(row: store.PublicRow, today: Day): Pick<PublicPack, 'state' | 'stateWords'> {
+  if (row.recalled) return { state: 'recalled', stateWords: 'Recalled. Do not eat it or pass it on. Tell the club that you have it.' };
+  if (row.status === 'discarded' || row.status === 'used') return { state: 'hold', stateWords: 'The club took this pack back. Do not eat it. Tell the club that you have it.' };
+  if (row.verdict !== 'clear') return { state: 'hold', stateWords: 'On hold. Do not eat it or pass it on until the club says so.' };
+  if (row.lastDay === null) return { state: 'unknown', stateWords: 'No last day can be told from the records. Do not eat it. Ask the club.' };
+  const what = row.dateKind === 'use-by' ? 'Use by' : 'Best before';
+  if (row.lastDay < today) return { state: 'past', stateWords: `${what} ${formatDay(row.lastDay)}: that day is over. Do not eat it.` };
+  return { state: 'good', stateWords: `${what} ${formatDay(row.lastDay)}, if it was kept as written here all the time.` };
+}
