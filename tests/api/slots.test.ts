@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { testClub } from '../support/app.ts';
 import type { Person, TestClub } from '../support/app.ts';
-import { smokedBatch } from '../support/smokehouse.ts';
-import type { Smoked } from '../support/smokehouse.ts';
+import { smokedBatch } from '../support/smoked-batch.ts';
+import type { Smoked } from '../support/smoked-batch.ts';
 
 let club: TestClub;
 let captain: Person, crew: Person, member: Person;

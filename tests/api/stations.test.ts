@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { testClub } from '../support/app.ts';
 import type { Person, TestClub } from '../support/app.ts';
-import { smokedBatch } from '../support/smokehouse.ts';
+import { smokedBatch } from '../support/smoked-batch.ts';
 
 let club: TestClub;
 let captain: Person, crew: Person, member: Person;
