@@ -20,7 +20,7 @@ async function main(): Promise<void> {
   const database = await openDatabase({ databaseUrl: config.databaseUrl, dataDir: config.dataDir, logger });
   const context: Context = { config, database, logger, clock: () => new Date(), random: (bytes) => randomBytes(bytes) };
   try {
-    await migrate(database, logger);
+    await migrate(database, { logger });
     await syncSpecies(database);
     if (process.argv.includes('--demo')) {
       const { loadDemonstration } = await import('../prisma/demo/load.ts');
