@@ -57,12 +57,13 @@ const fishSql = `select t.id as "tripId", b.name as boat, t.day, count(*) as lan
 export const fishNotAssigned = (query: RawQuery, since: Date) => query<FishRow>('today-fish', fishSql, [since]);
 
 export type EvidenceRow = { batchId: string; lot: string; name: string; noCore: boolean; noHold: boolean; noCooling: boolean };
-const evidenceSql = `select b.id as "batchId", b.lot, b.name, bool_or(s.max_core_c is null) as "noCore", bool_or(s.hold_minutes is null) as "noHold",
-    bool_or(s.cooled_at is null) as "noCooling"
-  from batch b join stage s on s.batch_id = b.id
-  where b.created_at > $1 and b.recalled_at is null and s.kind = 'smoke' and s.finished_at is not null and s.cancelled_at is null
-    and (s.max_core_c is null or s.hold_minutes is null or s.cooled_at is null)
-  group by b.id, b.lot, b.name order by min(s.finished_at), b.id limit 20`;
+// Asked batch by batch, so that only the stages of recent batches are read, by stage_batch_id_seq_key.
+const evidenceSql = `select b.id as "batchId", b.lot, b.name, s."noCore", s."noHold", s."noCooling"
+  from batch b cross join lateral (
+    select bool_or(max_core_c is null) as "noCore", bool_or(hold_minutes is null) as "noHold", bool_or(cooled_at is null) as "noCooling", min(finished_at) as since
+      from stage where batch_id = b.id and kind = 'smoke' and finished_at is not null and cancelled_at is null) s
+  where b.created_at > $1 and b.recalled_at is null and (s."noCore" or s."noHold" or s."noCooling")
+  order by s.since, b.id limit 20`;
 export const evidenceMissing = (query: RawQuery, since: Date) => query<EvidenceRow>('today-evidence', evidenceSql, [since]);
 
 export type NotStartedRow = { batchId: string; lot: string; name: string; grams: number };
