@@ -73,8 +73,11 @@ export function weekOf(day: string): string[] {
   return [0, 1, 2, 3, 4, 5, 6].map((n) => addDays(monday, n));
 }
 
-/** '14:20', with the day before it when that is not the one on screen. */
+/** '14:20', with its weekday when that is not the day on screen, and its date when that is a week away. */
 export function timeOn(day: string, at: Date, zone: string): string {
   const time = formatLocal(at, zone, 'time');
-  return localDay(at, zone) === day ? time : `${formatLocal(at, zone, 'day').slice(0, -5)} ${time}`;
+  const away = Math.abs(daysBetween(day, localDay(at, zone)));
+  if (away === 0) return time;
+  const full = formatLocal(at, zone, 'day');
+  return `${away < 7 ? full.slice(0, 3) : full.slice(0, -5)} ${time}`;
 }
