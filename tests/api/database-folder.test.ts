@@ -18,7 +18,8 @@ afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
 const databaseIn = (dataDir: string) => openDatabase({ databaseUrl: null, dataDir, logger: quiet });
 
-describe('the embedded database in its folder', () => {
+// Making a database and opening it again is slow on a busy machine.
+describe('the embedded database in its folder', { timeout: 180_000 }, () => {
   it('writes through to the disk with every commit', async () => {
     const database = await databaseIn(folder);
     try {

@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { embeddedBackend, openInMemory } from '../../server/platform/database/embedded.ts';
+import { embeddedBackend, openBlank } from '../../server/platform/database/embedded.ts';
 import { checksumOf, migrate, MigrationError, readMigrations } from '../../server/platform/database/migrate.ts';
 import { openDatabase, overBackend } from '../../server/platform/database/open.ts';
 import type { Database } from '../../server/platform/database/open.ts';
@@ -10,17 +10,8 @@ import { emptyOnServer, quiet, testDatabaseUrl } from '../support/database.ts';
 
 type Empty = { database: Database; another(): Promise<Database>; drop(): Promise<void> };
 
-let nothingIn: Promise<Blob> | undefined;
-
-async function emptyDump(): Promise<Blob> {
-  const database = await openInMemory();
-  const dump = await database.dumpDataDir('none');
-  await database.close();
-  return dump;
-}
-
 async function embedded(): Promise<Empty> {
-  const database = overBackend(embeddedBackend(await openInMemory(await (nothingIn ??= emptyDump()))));
+  const database = overBackend(embeddedBackend(await openBlank()));
   // One process holds the embedded database, so a second starter is the same one.
   return { database, another: async () => database, drop: () => database.close() };
 }

@@ -4,8 +4,8 @@ import { pathToFileURL } from 'node:url';
 import type { PGlite } from '@electric-sql/pglite';
 import { bindMigrationAwareSqlAdapterFactory } from '@prisma/driver-adapter-utils';
 import type { SqlDriverAdapter } from '@prisma/driver-adapter-utils';
-import type { SchemaEngine } from '@prisma/schema-engine-wasm';
-import { openInMemory } from './embedded.ts';
+import type { MigrationList, SchemaEngine } from '@prisma/schema-engine-wasm';
+import { openBlank } from './embedded.ts';
 import type { Migration } from './migrate.ts';
 import { embeddedAdapter } from './prisma-adapters.ts';
 
@@ -37,19 +37,29 @@ async function loadEngine(): Promise<EngineModule> {
 // Once a process: the package keeps views of the first instance's memory.
 let loaded: Promise<EngineModule> | undefined;
 
-/** The engine's database and its shadow are both new, in memory, with the extensions that migrations use. */
-function inMemory(opened: PGlite[]) {
-  const connect = async (): Promise<SqlDriverAdapter> => {
-    const database = await openInMemory();
-    opened.push(database);
-    return embeddedAdapter(database).connect();
+/** Prisma's schema engine over databases that connect opens: its own first, then any shadow that it wants. */
+export async function withEngine<T>(connect: () => Promise<SqlDriverAdapter>, work: (engine: SchemaEngine) => Promise<T>): Promise<T> {
+  const { SchemaEngine: Engine } = await (loaded ??= loadEngine());
+  const adapters = { provider: 'postgres', adapterName: 'pglite-prisma-adapter', connect, connectToShadowDb: connect } as const;
+  const engine = await Engine.new({ datamodels: undefined }, () => {}, bindMigrationAwareSqlAdapterFactory(adapters));
+  try {
+    return await work(engine);
+  } finally {
+    engine.free();
+  }
+}
+
+/** Migrations as the engine takes them. */
+export function asList(migrations: readonly Migration[]): MigrationList {
+  return {
+    baseDir: '/migrations',
+    lockfile: { path: './migration_lock.toml', content: 'provider = "postgresql"\n' },
+    shadowDbInitScript: '',
+    migrationDirectories: migrations.map(({ name, script }) => ({
+      path: name,
+      migrationFile: { path: 'migration.sql', content: { tag: 'ok', value: script } },
+    })),
   };
-  return bindMigrationAwareSqlAdapterFactory({
-    provider: 'postgres',
-    adapterName: 'pglite-prisma-adapter',
-    connect,
-    connectToShadowDb: connect,
-  });
 }
 
 /**
@@ -57,32 +67,25 @@ function inMemory(opened: PGlite[]) {
  * triggers, exclusion constraints and partial indexes are out of its sight and left alone. Empty when both agree.
  */
 export async function schemaDiff(migrations: readonly Migration[], schema: string): Promise<string> {
-  const { SchemaEngine: Engine } = await (loaded ??= loadEngine());
   const opened: PGlite[] = [];
+  // The shadow, too, must have the extensions that migrations use.
+  const connect = async () => {
+    const database = await openBlank();
+    opened.push(database);
+    return embeddedAdapter(database).connect();
+  };
   try {
-    const engine = await Engine.new({ datamodels: undefined }, () => {}, inMemory(opened));
-    try {
-      const answer = await engine.diff({
-        from: {
-          tag: 'migrations',
-          baseDir: '/migrations',
-          lockfile: { path: './migration_lock.toml', content: 'provider = "postgresql"\n' },
-          shadowDbInitScript: '',
-          migrationDirectories: migrations.map(({ name, script }) => ({
-            path: name,
-            migrationFile: { path: 'migration.sql', content: { tag: 'ok' as const, value: script } },
-          })),
-        },
+    return await withEngine(connect, async (engine) => {
+      const { stdout } = await engine.diff({
+        from: { tag: 'migrations', ...asList(migrations) },
         to: { tag: 'schemaDatamodel', files: [{ path: 'schema.prisma', content: schema }] },
         script: true,
         exitCode: null,
         filters: { externalTables: [], externalEnums: [] },
       });
-      const script = answer.stdout ?? '';
+      const script = stdout ?? '';
       return /^\s*(-- This is an empty migration\.)?\s*$/.test(script) ? '' : script;
-    } finally {
-      engine.free();
-    }
+    });
   } finally {
     await Promise.all(opened.map((database) => database.close()));
   }
