@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { newLotCode } from '../../server/domain/lot-code.ts';
+import { addDays } from '../../server/domain/time.ts';
 import type { Person, TestClub } from './app.ts';
 
 const random = (n: number) => globalThis.crypto.getRandomValues(new Uint8Array(n));
@@ -28,7 +29,8 @@ export async function smokedBatch(club: Pick<TestClub, 'database' | 'clock'>, by
   const start = options.startedAt ?? later(club.clock.now, -6);
   const clear = (evidence.maxCoreC ?? 0) >= 62.8 && (evidence.holdMinutes ?? 0) >= 30 && evidence.cooled;
   const [id, landingId, tripId, boatId] = [randomUUID(), randomUUID(), randomUUID(), randomUUID()];
-  const lot = newLotCode('2026-06-10', random);
+  // Codes of one day soon meet; days drawn from thirteen years do not.
+  const lot = newLotCode(addDays('2020-01-01', Buffer.from(random(2)).readUInt16BE() % 4900), random);
   await query('t-boat', `insert into boat (id, name) values ($1, $2)`, [boatId, `Boat ${boatId.slice(0, 8)}`]);
   await query('t-trip', `insert into trip (id, boat_id, day, area, created_by_id, created_at) values ($1, $2, $3::date, 'The Narrows', $4, $5)`, [tripId, boatId, start.toISOString().slice(0, 10), by.id, start]);
   await query('t-landing', `insert into landing (id, trip_id, catcher_kind, catcher_guest, species_code, fish_count, grams, created_by_id, created_at) values ($1, $2, 'guest', 'Ina', 'atlantic-mackerel', 20, $3, $4, $5)`,

@@ -1,0 +1,84 @@
+import { randomBytes } from 'node:crypto';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { testClub } from '../support/app.ts';
+import type { Person, TestClub } from '../support/app.ts';
+import { packsOf, smokedBatch } from '../support/smoked-batch.ts';
+import type { Smoked } from '../support/smoked-batch.ts';
+
+let club: TestClub;
+let crew: Person, ann: Person;
+let batch: Smoked;
+beforeAll(async () => {
+  club = await testClub({ now: '2026-06-10T12:00:00Z' });
+  [crew, ann] = [await club.person('crew', 'Rob Tait'), await club.person('member', 'Ann Sinclair')];
+  batch = await smokedBatch(club, crew);
+  await club.database.query('t-words', `update batch set ingredients = 'mackerel, salt, sugar', allergens = '{Fish,mustard}' where id = $1`, [batch.id]);
+});
+afterAll(() => club.close());
+
+const codeOf = async (packId: string) => (await club.database.query<{ code: string }>('t-code', `select public_code as code from pack where id = $1`, [packId]))[0]!.code;
+async function page(of: Smoked, options: Parameters<typeof packsOf>[4] = {}) {
+  const [pack] = await packsOf(club, crew, of, [250], options);
+  return club.stranger.get(`/api/public/packs/${await codeOf(pack!)}`);
+}
+
+test('tells a stranger what is in the bag, until when, how to keep it, what it contains', async () => {
+  const answer = await page(batch);
+  expect(answer.status).toBe(200);
+  expect(answer.body).toMatchObject({
+    clubName: 'Test Club', product: 'Hot-smoked mackerel', species: ['Atlantic mackerel'], lot: batch.lot, grams: 250, smokeDay: '2026-06-10', lastDay: '2026-06-16',
+    dateKind: 'use-by', state: 'good', stateWords: 'Use by Tue 16 Jun 2026, if it was kept as written here all the time.', storage: 'refrigerated',
+    storageWords: 'Keep refrigerated at 38 F (3.3 C) or below', ingredients: 'mackerel, salt, sugar', allergens: ['fish', 'mustard'], saleWords: 'Sport caught, not for resale', timeZone: 'Europe/London',
+  });
+  expect(answer.body.cautions.join(' ')).toContain('not an approval');
+});
+
+test('nothing about people: no catcher, crew, claimant, holder or giver', async () => {
+  const [pack] = await packsOf(club, crew, batch, [250]);
+  await crew.post('/api/hand-overs', { packIds: [pack], to: { memberId: ann.id }, note: 'from Rob' });
+  await ann.post('/api/gifts', { packId: pack, to: { name: 'Magnus' } });
+  const answer = await club.stranger.get(`/api/public/packs/${await codeOf(pack!)}`);
+  expect(answer.status).toBe(200);
+  const text = answer.raw.toString();
+  for (const name of ['Ina', 'Rob', 'Ann', 'Magnus', 'Narrows', crew.id, ann.id]) expect(text).not.toContain(name);
+});
+
+test('not indexed, not kept, no address passed on', async () => {
+  for (const answer of [await page(batch), await club.stranger.get('/api/public/packs/nothing-here')]) {
+    expect(answer.headers).toMatchObject({ 'x-robots-tag': 'noindex, nofollow', 'cache-control': 'no-store', 'referrer-policy': 'no-referrer' });
+  }
+});
+
+describe('the state, the worst first', () => {
+  test('past its day, also just after midnight of the club', async () => {
+    club.clock.now = new Date('2026-06-16T22:59:00Z');
+    expect((await page(batch)).body.state).toBe('good');
+    club.clock.now = new Date('2026-06-16T23:00:00Z');
+    expect((await page(batch)).body).toMatchObject({ state: 'past', stateWords: 'Use by Tue 16 Jun 2026: that day is over. Do not eat it.' });
+    club.clock.now = new Date('2026-06-10T12:00:00Z');
+  });
+  test('without a day, on hold, thrown away, recalled: do not eat it', async () => {
+    expect((await page(batch, { lastDay: null })).body.state).toBe('unknown');
+    expect((await page(batch, { status: 'discarded' })).body).toMatchObject({ state: 'hold', stateWords: expect.stringContaining('Do not eat it') });
+    const held = await smokedBatch(club, crew, { evidence: { maxCoreC: null, holdMinutes: null, cooled: false } });
+    expect((await page(held)).body).toMatchObject({ state: 'hold', stateWords: expect.stringContaining('Do not eat it') });
+    await club.database.query('t-recall', `update batch set recalled_at = now(), recall_reason = 'Rob left it out' where id = $1`, [held.id]);
+    const recalled = await page(held);
+    expect(recalled.body).toMatchObject({ state: 'recalled', stateWords: expect.stringContaining('Do not eat it') });
+    expect(recalled.raw.toString()).not.toContain('Rob');
+  });
+});
+
+test('a code that is none and a code that is not there get the same words', async () => {
+  const strange = ['x', 'nothing here', randomBytes(18).toString('base64url'), '0'.repeat(199), "' or 1=1 --"];
+  const answers = await Promise.all(strange.map((code) => club.stranger.get(`/api/public/packs/${encodeURIComponent(code)}`)));
+  expect(answers.map((a) => a.status)).toEqual(strange.map(() => 404));
+  expect(new Set(answers.map((a) => a.body.detail)).size).toBe(1);
+});
+
+test('codes have at least 128 bits and no order', async () => {
+  const made = await crew.post(`/api/batches/${(await smokedBatch(club, crew)).id}/packs`, { weightsG: Array.from({ length: 20 }, () => 100), packageKind: 'tub', storage: 'refrigerated', packedAt: '2026-06-10T11:30:00Z' });
+  const codes = await Promise.all(made.body.items.map((p: { id: string }) => codeOf(p.id)));
+  for (const code of codes) expect(Buffer.from(code, 'base64url').length).toBeGreaterThanOrEqual(16);
+  expect(new Set(codes.map((code) => code.slice(0, 4))).size).toBe(20);
+});
