@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import fastifyHelmet from '@fastify/helmet';
-import Fastify from 'fastify';
+import Fastify, { LogController } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
 import { features } from './features/index.ts';
 import { authPlugin } from './platform/auth/auth-plugin.ts';
@@ -21,7 +21,7 @@ export async function buildApp(options: AppOptions): Promise<App> {
   const { webDir, ...context } = options;
   const app: App = Fastify({
     loggerInstance: context.logger,
-    disableRequestLogging: true,
+    logController: new LogController({ disableRequestLogging: true }),
     genReqId: () => randomUUID(),
     trustProxy: context.config.trustedProxies.length > 0 ? context.config.trustedProxies : false,
     bodyLimit: 1_048_576,

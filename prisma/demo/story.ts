@@ -143,6 +143,7 @@ export async function tell(stage: Stage): Promise<void> {
     draws: packsD.slice(3, 6).map((p) => ({ source: { kind: 'pack', id: p.id } })),
   });
   const mixed = await moss.get(`/api/batches/${dip.id}`);
+  at(ago(1, 3.5));
   await moss.post(`/api/batches/${dip.id}/stages`, { kind: 'mix', startedAt: iso(ago(1, 4)), finishedAt: iso(ago(1, 3.5)), addedG: 600, massOutG: mixed.onHandGrams + 580 });
   await packAll(dip.id, ago(1, 3), 200, 'tub', 'refrigerated', false);
 
