@@ -1,0 +1,75 @@
+// What every screen is held to: no accessibility violation in either look, no sideways scrolling, nothing on the console.
+import { mkdirSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const output = fileURLToPath(new URL('../../output/screens/', import.meta.url));
+const TAGS = ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'];
+export const PHONE = { width: 390, height: 844 };
+export const DESK = { width: 1280, height: 900 };
+const NARROWEST = { width: 360, height: 780 };
+
+type Violation = { id: string; help: string; nodes: { html: string; failureSummary?: string }[] };
+
+export class Inspection {
+  /** Everything that was found wrong, each with the screen it was found on. */
+  readonly faults: string[] = [];
+  readonly seen = new Set<string>();
+
+  /** Listens to a page from its start. Refusals that the test provokes are named in `expected`. */
+  watch(page: Page, who: string, expected: RegExp = /$^/): void {
+    page.on('console', (message) => {
+      const text = `${message.text()} ${message.location().url}`;
+      if (message.type() === 'error' && !expected.test(text)) this.faults.push(`${who}: console: ${text}`);
+    });
+    page.on('pageerror', (error) => this.faults.push(`${who}: uncaught: ${error.message}`));
+  }
+
+  async screen(page: Page, name: string): Promise<void> {
+    this.seen.add(name);
+    await settle(page);
+    const size = page.viewportSize() ?? PHONE;
+    await picture(page, `${name}-${size.width}`);
+    for (const look of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme: look, reducedMotion: 'reduce' });
+      await settle(page);
+      for (const v of await violations(page)) this.faults.push(`${name} (${look}): ${v.id}: ${v.help}\n    ${v.nodes.slice(0, 3).map((n) => `${n.html.slice(0, 160)} | ${(n.failureSummary ?? '').replaceAll('\n', ' ').slice(0, 220)}`).join('\n    ')}`);
+    }
+    if (size.width < 500) await picture(page, `${name}-${size.width}-dark`);
+    await page.emulateMedia({ colorScheme: 'light', reducedMotion: 'reduce' });
+    if (size.width < 500) {
+      await page.setViewportSize(NARROWEST);
+      await this.overflow(page, `${name} at ${NARROWEST.width} px`);
+      await page.setViewportSize(size);
+    } else await this.overflow(page, `${name} at ${size.width} px`);
+  }
+
+  private async overflow(page: Page, where: string): Promise<void> {
+    const over = await page.evaluate(`(() => {
+      const wide = document.documentElement.clientWidth;
+      if (document.documentElement.scrollWidth <= wide) return '';
+      return [...document.querySelectorAll('main *')].filter((n) => n.getBoundingClientRect().right > wide + 1).slice(0, 3).map((n) => n.outerHTML.slice(0, 120)).join(' | ') || 'the page';
+    })()`);
+    if (over) this.faults.push(`${where}: wider than the screen: ${String(over)}`);
+  }
+}
+
+async function violations(page: Page): Promise<Violation[]> {
+  // Evaluated from outside the page, so the content policy stays as it is.
+  await page.evaluate(`if (!window.axe) { ${axeSource} }`);
+  return (await page.evaluate(`axe.run(document, { runOnly: { type: 'tag', values: ${JSON.stringify(TAGS)} }, resultTypes: ['violations'] }).then((r) => r.violations)`)) as Violation[];
+}
+
+/** Two frames without anything still loading. */
+async function settle(page: Page): Promise<void> {
+  await page.waitForLoadState('networkidle').catch(() => undefined);
+  await page.evaluate('new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 150))))');
+}
+
+export async function picture(page: Page, name: string): Promise<void> {
+  mkdirSync(output, { recursive: true });
+  await page.screenshot({ path: path.join(output, `${name}.png`) });
+}
