@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import fastifyHelmet from '@fastify/helmet';
 import Fastify, { LogController } from 'fastify';
+import type { FastifyReply, FastifyRequest } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
 import { features } from './features/index.ts';
 import { authPlugin } from './platform/auth/auth-plugin.ts';
@@ -28,7 +29,11 @@ export async function buildApp(options: AppOptions): Promise<App> {
     requestTimeout: 30_000,
     connectionTimeout: 60_000,
     routerOptions: { maxParamLength: 200 },
+    // An address that cannot even be read is refused before there is a route.
+    frameworkErrors: (error, request, reply) => errorHandler(error, request as FastifyRequest, reply as FastifyReply),
   });
+  // Bodies are JSON alone; another site's form could send plain text without the browser asking first.
+  app.removeContentTypeParser('text/plain');
   app.setValidatorCompiler(validatorCompiler);
   app.setSerializerCompiler(serializerCompiler);
   app.setErrorHandler(errorHandler);

@@ -36,8 +36,7 @@ const settings = z.object({
   HOST: z.string().min(1, 'Name an address to listen on, such as 127.0.0.1, or 0.0.0.0 for every network of this machine.').default('127.0.0.1'),
   PORT: z
     .string()
-    .regex(/^\d{1,5}$/, 'Use a whole number from 1 to 65535, such as 8080.')
-    .refine((v) => Number(v) >= 1 && Number(v) <= 65_535, 'Use a whole number from 1 to 65535, such as 8080.')
+    .refine((v) => /^\d{1,5}$/.test(v) && Number(v) >= 1 && Number(v) <= 65_535, 'Use a whole number from 1 to 65535, such as 8080.')
     .default('8080'),
   PUBLIC_URL: z
     .string()
@@ -120,5 +119,7 @@ function keptSecret(dataDir: string): string {
       throw new ConfigError([{ setting: 'DATA_DIR', value: dataDir, remedy: `This folder cannot be written (${(error as NodeJS.ErrnoException).code}): choose another or change who may write there.` }]);
     }
   }
-  return readFileSync(file, 'utf8').trim();
+  const kept = readFileSync(file, 'utf8').trim();
+  if (kept.length >= 32) return kept;
+  throw new ConfigError([{ setting: 'DATA_DIR', value: file, remedy: 'The secret kept in this file is shorter than 32 characters, so it was cut or emptied. Put the right one back, or remove the file: a new one is made, and everybody signs in again.' }]);
 }
