@@ -60,13 +60,13 @@ describe.each(everyDatabase)('broken rules on the %s database', (_kind, make) =>
   it('checked at commit are not lost', async () => {
     const sql = 'INSERT INTO scratch VALUES (3, 77, 1, NULL)';
     const paths = [
-      database.rawTransaction((query) => query('', sql)),
-      database.transaction((tx) => tx.$executeRawUnsafe(sql)),
-      database.prisma.$transaction([database.prisma.$executeRawUnsafe(sql)]),
-      database.prisma.$executeRawUnsafe(sql),
+      () => database.rawTransaction((query) => query('', sql)),
+      () => database.transaction((tx) => tx.$executeRawUnsafe(sql)),
+      () => database.prisma.$transaction([database.prisma.$executeRawUnsafe(sql)]),
+      () => database.prisma.$executeRawUnsafe(sql),
     ];
     for (const run of paths) {
-      expect(constraintViolation(await failure(run))).toMatchObject({ kind: 'raised', constraint: 'scratch_width', detail: '{"size" : 77}' });
+      expect(constraintViolation(await failure(run()))).toMatchObject({ kind: 'raised', constraint: 'scratch_width', detail: '{"size" : 77}' });
     }
     expect(await database.query('', 'SELECT id FROM scratch WHERE size = 77')).toEqual([]);
   });
@@ -78,13 +78,13 @@ describe.each(everyDatabase)('broken rules on the %s database', (_kind, make) =>
       data: { name: 'Ada', userName: 'ada', role: 'captain', passwordHash: 'x', joinedAt: new Date('2026-01-01T00:00:00Z') },
     });
     const token = { memberId: randomUUID(), familyId: randomUUID(), tokenHash: 'x', createdAt: new Date(0), expiresAt: new Date(1) };
-    const cases: [Promise<unknown>, object][] = [
-      [prisma.boat.create({ data: { name: 'Curlew' } }), { kind: 'unique', constraint: 'boat_name_key', table: 'boat' }],
-      [prisma.club.create({ data: { id: 2, name: 'Second', timeZone: 'UTC' } }), { kind: 'check', constraint: 'club_only_one', table: 'club' }],
-      [prisma.refreshToken.create({ data: token }), { kind: 'foreign-key', constraint: 'refresh_token_member_id_fkey' }],
-      [prisma.member.update({ where: { id: captain.id }, data: { role: 'crew' } }), { kind: 'raised', constraint: 'member_last_captain', table: 'member' }],
+    const cases: [() => Promise<unknown>, object][] = [
+      [() => prisma.boat.create({ data: { name: 'Curlew' } }), { kind: 'unique', constraint: 'boat_name_key', table: 'boat' }],
+      [() => prisma.club.create({ data: { id: 2, name: 'Second', timeZone: 'UTC' } }), { kind: 'check', constraint: 'club_only_one', table: 'club' }],
+      [() => prisma.refreshToken.create({ data: token }), { kind: 'foreign-key', constraint: 'refresh_token_member_id_fkey' }],
+      [() => prisma.member.update({ where: { id: captain.id }, data: { role: 'crew' } }), { kind: 'raised', constraint: 'member_last_captain', table: 'member' }],
     ];
-    for (const [run, expected] of cases) expect(constraintViolation(await failure(run))).toMatchObject(expected);
+    for (const [run, expected] of cases) expect(constraintViolation(await failure(run()))).toMatchObject(expected);
   });
 
   it('are null for errors of other kinds, which keep their code', async () => {
