@@ -43,7 +43,9 @@ if (!(built && existsSync(stampFile) && readFileSync(stampFile, 'utf8').trim() =
     console.error('The web app may be older than the service: the tools to build it are not installed.');
   } else {
     console.log('Building the web app (once; about half a minute)...');
-    await vite.build({ configFile: path.join(root, 'vite.config.ts'), logLevel: 'warn' });
+    // As the command line does it: the framework's own steps hang on buildApp, which plain build() leaves out.
+    const builder = await vite.createBuilder({ configFile: path.join(root, 'vite.config.ts'), logLevel: 'warn' }, null);
+    await builder.buildApp();
     writeFileSync(stampFile, `${stamp}\n`);
   }
 }
