@@ -32,6 +32,9 @@ export class Inspection {
     this.seen.add(name);
     await settle(page);
     const size = page.viewportSize() ?? PHONE;
+    // A passing word lies over the page for some seconds; the page itself is what is looked at.
+    const words = page.locator('[role=status] .toast').getByRole('button', { name: 'Close' });
+    while ((await words.count()) > 0) await words.first().click();
     await picture(page, `${name}-${size.width}`);
     for (const look of ['light', 'dark'] as const) {
       await page.emulateMedia({ colorScheme: look, reducedMotion: 'reduce' });

@@ -30,6 +30,9 @@ export function dismiss(id: number): void {
 
 function show(text: string, tone: Toast['tone'], undo?: () => unknown): void {
   counter += 1;
+  // The same words twice over would only cover more of the page.
+  const same = list.findIndex((entry) => entry.text === text && !entry.undo);
+  if (same >= 0) list.splice(same, 1);
   const id = counter;
   list.push({ id, text, tone, ...(undo ? { undo } : {}) });
   if (list.length > 3) list.shift();
