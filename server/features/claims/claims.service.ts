@@ -6,7 +6,6 @@ import { clubSettings } from '../../platform/club-settings.ts';
 import type { Actor, Context } from '../../platform/context.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound, ProblemError } from '../../platform/errors/problem-error.ts';
-import { refuseStale } from '../../platform/errors/stale.ts';
 import { decodeCursor, pageOf } from '../../platform/http/cursor.ts';
 import { newId } from '../../platform/new-id.ts';
 import type { Unit } from '../../platform/unit.ts';
@@ -131,7 +130,7 @@ async function hold(query: RawQuery, actor: Actor, id: string, body: { version: 
   if (!first || (first.thisMemberId !== actor.id && !isCrew(actor))) throw notFound('This claim');
   await store.lockBatchesOf(query, alsoPackId ? [first.id, alsoPackId] : [first.id]);
   const claim = (await store.findClaim(query, id)) ?? first;
-  if (claim.thisVersion !== body.version) throw staleClaim(claim, body, actor);
+  if (claim.thisVersion !== body.version) throw staleClaim(claim, body);
   return claim;
 }
 
@@ -139,9 +138,10 @@ async function mustDecide(query: RawQuery, claim: store.ClaimRow, body: { versio
   if (!(await store.decide(query, claim.thisId, body.version, decision))) throw new ProblemError('stale-edit', 'Somebody changed this claim just now. Look at it again.');
 }
 
-function staleClaim(claim: store.ClaimRow, body: { version: number }, actor: Actor): ProblemError {
-  const { version, status } = toClaim(claim, actor);
-  return refuseStale('claim', { version: body.version, status: 'asked' }, { version, status });
+function staleClaim(claim: store.ClaimRow, body: { version: number }): ProblemError {
+  return new ProblemError('stale-edit', 'Somebody changed this claim meanwhile. Look at what is there now, then decide again.', {
+    changes: [{ field: 'status', theirs: claim.thisStatus }, { field: 'version', yours: body.version, theirs: claim.thisVersion }],
+  });
 }
 
 async function freePack(query: RawQuery, claim: store.ClaimRow, verb: string): Promise<void> {

@@ -10,11 +10,10 @@ export type ClaimRow = PackRow & {
   thisId: string; thisMemberId: string; thisMemberName: string; thisStatus: ClaimStatus; thisNote: string; thisReason: string;
   thisCreatedAt: Date; thisDecidedAt: Date | null; decidedById: string | null; decidedByName: string | null; thisVersion: number;
 };
-const thisColumns = `k.id as "thisId", k.member_id as "thisMemberId", km.name as "thisMemberName", k.status as "thisStatus", k.note as "thisNote",
-  k.reason as "thisReason", k.created_at as "thisCreatedAt", k.decided_at as "thisDecidedAt", k.decided_by_id as "decidedById", kd.name as "decidedByName",
+const thisColumns = `k.id as "thisId", k.member_id as "thisMemberId", (select m.name from member m where m.id = k.member_id) as "thisMemberName", k.status as "thisStatus", k.note as "thisNote",
+  k.reason as "thisReason", k.created_at as "thisCreatedAt", k.decided_at as "thisDecidedAt", k.decided_by_id as "decidedById", (select m.name from member m where m.id = k.decided_by_id) as "decidedByName",
   k.version as "thisVersion"`;
-const thisJoins = `join pack p on p.id = k.pack_id join batch b on b.id = p.batch_id ${lineJoins}
-  join member km on km.id = k.member_id left join member kd on kd.id = k.decided_by_id`;
+const thisJoins = `join pack p on p.id = k.pack_id join batch b on b.id = p.batch_id ${lineJoins}`;
 
 // One statement takes the pack and makes the claim. The batch is held first, as everywhere. When several ask at once, each
 // waits there; the update then looks again at the pack as it has become, so only the first finds it ready.

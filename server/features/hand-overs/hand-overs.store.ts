@@ -10,10 +10,9 @@ export type HandOverRow = {
 export type PackToGive = PackRow & { packedAt: Date };
 
 const columns = `o.id, o.pack_id as "packId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, o.kind, o.from_member_id as "fromMemberId",
-  f.name as "fromName", o.to_member_id as "toMemberId", coalesce(t.name, o.to_name) as "toName", o.handed_at as "handedAt", o.created_at as "createdAt",
-  o.created_by_id as "byId", r.name as "byName", o.note, o.cancelled_at is not null as undone, o.version`;
-const joins = `join pack p on p.id = o.pack_id join batch b on b.id = p.batch_id join member r on r.id = o.created_by_id
-  left join member f on f.id = o.from_member_id left join member t on t.id = o.to_member_id`;
+  (select m.name from member m where m.id = o.from_member_id) as "fromName", o.to_member_id as "toMemberId", coalesce((select m.name from member m where m.id = o.to_member_id), o.to_name) as "toName", o.handed_at as "handedAt", o.created_at as "createdAt",
+  o.created_by_id as "byId", (select m.name from member m where m.id = o.created_by_id) as "byName", o.note, o.cancelled_at is not null as undone, o.version`;
+const joins = `join pack p on p.id = o.pack_id join batch b on b.id = p.batch_id`;
 
 const lockBatchesSql = `select id from batch where id in (select batch_id from pack where id = any($1::uuid[])) order by id for no key update`;
 const lockPacksSql = `select id from pack where id = any($1::uuid[]) order by id for no key update`;

@@ -76,7 +76,9 @@ export function listPacks(query: RawQuery, f: PackFilter): Promise<PackListRow[]
   const add = (value: Parameter) => `$${params.push(value)}`;
   const order = orderOf(f);
   const where = [...filters(f, add), ...(f.after ? [afterSql(order, f.after, add)] : [])];
-  const sql = `select ${lineColumns}, p.created_at as "createdAt" ${from} ${where.length ? `where ${where.join(' and ')}` : ''} order by ${sortSql[order]} limit ${add(f.limit + 1)}::int`;
+  // The page is cut first, from packs alone; only its rows are joined to anything.
+  const cut = `select p.* from pack p ${where.length ? `where ${where.join(' and ')}` : ''} order by ${sortSql[order]} limit ${add(f.limit + 1)}::int`;
+  const sql = `select ${lineColumns}, p.created_at as "createdAt" from (${cut}) p join batch b on b.id = p.batch_id ${lineJoins} order by ${sortSql[order]}`;
   const parts = [f.batchId && 'b', f.status && 's', f.storage && 't', f.claimable && 'c', f.mineOf && 'm', f.search && (f.search.packNo === null ? 'q' : 'n'), f.after && (order === 'day' && f.after[0] === noDay ? 'z' : 'a')];
   return query(`pack-list-${parts.filter(Boolean).join('')}`, sql, params);
 }
@@ -88,7 +90,7 @@ function filters(f: PackFilter, add: Add): string[] {
   if (f.batchId) where.push(`p.batch_id = ${add(f.batchId)}::uuid`);
   if (f.status) where.push(`p.status = ${add(f.status)}::text`);
   if (f.storage) where.push(`p.storage = ${add(f.storage)}::text`);
-  if (f.claimable) where.push(`p.status = 'ready' and p.last_day >= ${add(f.today)}::date and b.verdict = 'clear' and b.recalled_at is null`);
+  if (f.claimable) where.push(`p.status = 'ready' and p.last_day >= ${add(f.today)}::date and exists (select 1 from batch x where x.id = p.batch_id and x.verdict = 'clear' and x.recalled_at is null)`);
   if (f.mineOf) {
     const me = add(f.mineOf);
     where.push(`p.id in (select id from pack where holder_id = ${me}::uuid union select pack_id from claim where member_id = ${me}::uuid and status in ('asked', 'confirmed'))`);
@@ -96,7 +98,7 @@ function filters(f: PackFilter, add: Add): string[] {
   if (f.search?.packNo != null) where.push(`p.batch_id = (select id from batch where lot = ${add(f.search.lot)}::text) and p.pack_no = ${add(f.search.packNo)}::int`);
   else if (f.search) {
     const [lot, name] = [f.search.lot, f.search.name].map((text) => text.replace(/[\\%_]/g, '\\$&'));
-    where.push(`p.batch_id in (select id from batch where (${add(lot!)}::text <> '' and replace(lot, '-', '') like ${add(`${lot}%`)}::text) or name ilike ${add(`%${name}%`)}::text)`);
+    where.push(`p.batch_id = any(array(select id from batch where (${add(lot!)}::text <> '' and replace(lot, '-', '') like ${add(`${lot}%`)}::text) or name ilike ${add(`%${name}%`)}::text))`);
   }
   return where;
 }
