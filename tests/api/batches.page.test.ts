@@ -70,6 +70,7 @@ test('a browser that has the page is told so, until anything on it changes', asy
     ['a name', () => s.club.database.query('', `update member set name = 'Ann Holm-Skaw' where id = $1`, [s.ann.id])],
     ['a trip', () => s.club.database.query('', `update trip set area = 'Inner bank' where id = $1`, [s.tripId])],
     ['a station', () => s.club.database.query('', `update station set name = 'New smoker' where id = $1`, [full.slots[0].station.id])],
+    ['the club’s time zone', () => s.club.database.query('', `update club set time_zone = 'Europe/Oslo'`)],
     ['a slot', () => s.club.database.query('', `update slot set amount = 3 where batch_id = $1`, [full.id])],
     ['a pack', () => s.club.database.query('', `update pack set print_count = 1 where id = $1`, [full.packs[0].id])],
     ['a claim', () => s.club.database.query('', `update claim set note = 'Please' where id = $1`, [full.packs[1].claim.id])],

@@ -8,7 +8,7 @@ beforeAll(async () => {
 });
 afterAll(() => s.club.close());
 
-const fresh = async (more: object = {}) => s.make([s.landing(await s.land(more), 5000)]);
+const fresh = async (more: Parameters<Smokehouse['land']>[0] = {}) => s.make([s.landing(await s.land(more), 5000)]);
 const states = (batch: any) => batch.checks.map((c: any) => [c.ruleId, c.state]);
 
 test('a batch is on hold until every part of the evidence is there and good (MI569.7, FC 3-501.14)', async () => {

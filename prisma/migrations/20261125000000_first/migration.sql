@@ -1051,6 +1051,13 @@ BEGIN
   UPDATE club SET names_revision = names_revision + 1 WHERE id = 1;
   RETURN NULL;
 END $$;
+-- Local days stand on cached pages too.
+CREATE FUNCTION club_zone_changed() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+  NEW.names_revision := OLD.names_revision + 1;
+  RETURN NEW;
+END $$;
+CREATE TRIGGER club_zone_changed BEFORE UPDATE OF time_zone ON club FOR EACH ROW WHEN (NEW.time_zone <> OLD.time_zone) EXECUTE FUNCTION club_zone_changed();
 CREATE TRIGGER shown_name_changed AFTER UPDATE OF name ON member FOR EACH ROW WHEN (NEW.name <> OLD.name) EXECUTE FUNCTION shown_name_changed();
 CREATE TRIGGER shown_name_changed AFTER UPDATE OF name ON batch FOR EACH ROW WHEN (NEW.name <> OLD.name) EXECUTE FUNCTION shown_name_changed();
 CREATE TRIGGER shown_name_changed AFTER UPDATE OF name ON boat FOR EACH ROW WHEN (NEW.name <> OLD.name) EXECUTE FUNCTION shown_name_changed();

@@ -6,7 +6,9 @@ import { matches, sendTagged } from '../../platform/http/etag.ts';
 import { unitOf } from '../../platform/http/unit-of-request.ts';
 import { changeBatch, createBatch } from './create.service.ts';
 import { addDraws, changeDraw } from './draws.service.ts';
-import { listBatches, readPage } from './page.service.ts';
+import { listBatches, pageReader } from './page.service.ts';
+import { revisionSql } from './page.sql.ts';
+import type { Revision } from './page.sql.ts';
 import { liftRecall, listHolders, recallLot } from './recall.service.ts';
 import { addStage, changeStage } from './stages.service.ts';
 
@@ -21,14 +23,14 @@ export async function batchRoutes(app: App, { context }: { context: Context }): 
   app.post('/api/batches', { config: { access: 'crew' }, schema: { tags, summary: 'Start a batch; drawing from landings needs a captain', body: batchBody, response: made } }, async (request, reply) =>
     reply.code(201).send(await createBatch(context, unitOf(request, context), request.body)),
   );
-  app.get('/api/batches/:id', { config: { access: 'member' }, schema: { tags, summary: 'A batch with all that belongs to it', params: idParams, response: ok } }, async (request, reply) => {
-    const named = request.headers['if-none-match'] !== undefined;
-    const { tag, body } = await readPage(context, request.actor, request.params.id, (t) => matches(request, t), named);
+  const readPage = pageReader(context);
+  const alongside = { name: 'batch-revision', sql: revisionSql };
+  app.get('/api/batches/:id', { config: { access: 'member', alongside }, schema: { tags, summary: 'A batch with all that belongs to it', params: idParams, response: ok } }, async (request, reply) => {
+    const { tag, body } = await readPage(request.actor, request.params.id, request.alongside as Revision | null, (t) => matches(request, t));
     void reply.header('etag', tag).header('cache-control', 'private, no-cache');
     if (body === null) return reply.code(304 as 200).send(undefined as never);
-    // Already text: the schema above describes it, and is not run over it again.
-    void reply.header('content-type', 'application/json; charset=utf-8').serializer(asIs);
-    return reply.send(body as never);
+    // Text already, sent as it is: the schema above describes it, and is not run over it again.
+    return reply.header('content-type', 'application/json; charset=utf-8').send(body as never);
   });
   app.patch('/api/batches/:id', { config: { access: 'crew' }, schema: { tags, summary: 'Change a batch’s name, note, ingredients or allergens', params: idParams, body: batchPatch, response: ok } }, async (request) =>
     changeBatch(unitOf(request, context), request.params.id, request.body),
@@ -55,5 +57,3 @@ export async function batchRoutes(app: App, { context }: { context: Context }): 
     sendTagged(request, reply, await listHolders(context, request.actor, request.params.id)),
   );
 }
-
-const asIs = (payload: unknown) => payload as string;

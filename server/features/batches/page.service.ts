@@ -6,8 +6,8 @@ import type { RawQuery } from '../../platform/database/open.ts';
 import { notFound } from '../../platform/errors/problem-error.ts';
 import { decodeCursor, pageOf } from '../../platform/http/cursor.ts';
 import { toBatch, toBatchDetail } from './page.mapper.ts';
-import { listSql, pageSql, revisionSql } from './page.sql.ts';
-import type { ListRow, PageRow, RevisionRow } from './page.sql.ts';
+import { listSql, pageSql } from './page.sql.ts';
+import type { ListRow, PageRow, Revision } from './page.sql.ts';
 
 /** The page inside the transaction that changed it. */
 export async function detailInside(query: RawQuery, actor: Actor, id: string): Promise<BatchDetail> {
@@ -16,26 +16,54 @@ export async function detailInside(query: RawQuery, actor: Actor, id: string): P
   return toBatchDetail(id, row, actor);
 }
 
+/** Raised when the page's shape changes, so that no browser keeps one of an older shape. */
+const SHAPE = 1;
 /** Everything shown changes one of the two counts; and each person sees their own packs marked. */
-const tagOf = ({ revision, names }: RevisionRow, actor: Actor) => `"r${revision}-${names}-${isCrew(actor) ? 'c' : 'm'}-${actor.id}"`;
+const tagOf = ({ revision, names }: Revision, actor: Actor) => `"s${SHAPE}r${revision}-${names}-${isCrew(actor) ? 'c' : 'm'}-${actor.id}"`;
 
-export type BatchPage = { tag: string; /** null: the browser has it already. */ body: string | null };
+export type BatchPage = { tag: string; /** null: the browser has it already. */ body: Buffer | null };
+export type PageReader = (asker: Actor | null, id: string, revision: Revision | null, hasTag: (tag: string) => boolean) => Promise<BatchPage>;
 
 /**
- * The batch's page, ready to be sent. When the browser names a tag, two counts are read first and often that is all. The
- * body is made into text once here and passes no further schema; a test holds it against the contract.
+ * Reads the batch's page, ready to be sent. The counts tell whether the browser, or this process, has it already; if not,
+ * it is made into text once here, past any further schema (a test holds it against the contract).
  */
-export async function readPage(context: Context, asker: Actor | null, id: string, hasTag: (tag: string) => boolean, named: boolean): Promise<BatchPage> {
-  const actor = need(asker, 'member');
-  if (named) {
-    const [row] = await context.database.query<RevisionRow>('batch-revision', revisionSql, [id]);
-    if (!row) throw notFound('This batch');
-    const tag = tagOf(row, actor);
+export function pageReader(context: Context): PageReader {
+  const kept = recent<Buffer>(PAGES_KEPT);
+  return async (asker, id, revision, hasTag) => {
+    const actor = need(asker, 'member');
+    if (!revision) throw notFound('This batch');
+    const tag = tagOf(revision, actor);
     if (hasTag(tag)) return { tag, body: null };
-  }
-  const [row] = await context.database.query<PageRow>('batch-page', pageSql, [id]);
-  if (!row?.head) throw notFound('This batch');
-  return { tag: tagOf(row.head, actor), body: JSON.stringify(toBatchDetail(id, row, actor)) };
+    const known = kept.get(`${id} ${tag}`);
+    if (known) return { tag, body: known };
+    const [row] = await context.database.query<PageRow>('batch-page', pageSql, [id]);
+    if (!row?.head) throw notFound('This batch');
+    const present = tagOf(row.head, actor);
+    const body = Buffer.from(JSON.stringify(toBatchDetail(id, row, actor)));
+    kept.set(`${id} ${present}`, body);
+    return { tag: present, body };
+  };
+}
+
+/** A page with 50 packs is some 30 kB. */
+const PAGES_KEPT = 300;
+
+/** The values used last, so many of them. */
+function recent<T>(most: number) {
+  const values = new Map<string, T>();
+  return {
+    get(key: string): T | undefined {
+      const value = values.get(key);
+      if (value !== undefined) this.set(key, value);
+      return value;
+    },
+    set(key: string, value: T): void {
+      values.delete(key);
+      values.set(key, value);
+      if (values.size > most) values.delete(values.keys().next().value!);
+    },
+  };
 }
 
 /** The batches, newest first. */

@@ -1,9 +1,9 @@
 import { lineageColumns, upSql } from './lineage.ts';
 import type { LineageColumns } from './lineage.ts';
 
-/** What the page's tag is made of; answers a browser that has the page already. */
-export const revisionSql = `select b.revision, (select names_revision from club) as names from batch b where b.id = $1`;
-export type RevisionRow = { revision: number; names: number };
+/** What the page's tag is made of, as one value; read together with the member who asks. */
+export const revisionSql = `select json_build_object('revision', b.revision, 'names', club.names_revision) from batch b cross join club where b.id = $2`;
+export type Revision = { revision: number; names: number };
 
 export type PageRow = LineageColumns & {
   head: {
