@@ -1,0 +1,69 @@
+import PDFDocument from 'pdfkit';
+import { PT_PER_MM } from '../../server/domain/labels/compose.ts';
+import { READY_LAYOUTS } from '../../server/domain/labels/layouts.ts';
+import { labelPositions } from '../../server/domain/labels/positions.ts';
+import { labelFont } from '../../server/features/labels/label-font.ts';
+import { prepareLabel, renderLabels } from '../../server/features/labels/label-pdf.ts';
+import type { DrawnLabel } from '../../server/features/labels/label-pdf.ts';
+import { manyPacks } from '../support/label-packs.ts';
+import { median } from './figure.ts';
+import type { Figure } from './figure.ts';
+
+const LABELS = 500;
+const ROUNDS = 7;
+const layout = READY_LAYOUTS.find((l) => l.rows === 7 && l.columns === 2)!;
+const packs = manyPacks(LABELS);
+
+/** 500 labels from packs to PDF, against the PDF library drawing the same codes and words where they are known to go. */
+export async function measureLabels(): Promise<Figure> {
+  const prepared = packs.map((pack) => ({ label: prepareLabel(pack, layout), dark: rectangles(prepareLabel(pack, layout)) }));
+  const whole = () => renderLabels({ packs, layout, startAt: 1, copies: 1, createdAt: new Date('2026-11-25T12:00:00Z') });
+  const alone = () => drawAlone(prepared);
+  await whole();
+  await alone();
+  const [ours, theirs]: [number[], number[]] = [[], []];
+  for (let round = 0; round < ROUNDS; round += 1) {
+    ours.push(await timed(whole));
+    theirs.push(await timed(alone));
+  }
+  const ratio = median(ours.map((ms, i) => ms / theirs[i]!));
+  return { id: 'labels-500', ratio, target: 1.3, better: 'lower', detail: `${median(ours).toFixed(0)} ms, the library alone ${median(theirs).toFixed(0)} ms` };
+}
+
+async function timed(work: () => Promise<Buffer>): Promise<number> {
+  const start = performance.now();
+  const bytes = await work();
+  if (bytes.subarray(0, 5).toString() !== '%PDF-') throw new Error('That is no PDF.');
+  return performance.now() - start;
+}
+
+type Rectangle = [x: number, y: number, width: number, height: number];
+type Prepared = { label: DrawnLabel; dark: Rectangle[] };
+
+/** The dark parts of a code in modules, y upwards. */
+function rectangles({ code }: DrawnLabel): Rectangle[] {
+  return code.path.split('\n').filter((line) => line.endsWith(' re')).map((line) => line.split(' ').slice(0, 4).map(Number) as Rectangle);
+}
+
+function drawAlone(prepared: readonly Prepared[]): Promise<Buffer> {
+  const document = new PDFDocument({ size: [layout.pageWidthMm * PT_PER_MM, layout.pageHeightMm * PT_PER_MM], margin: 0 });
+  const chunks: Buffer[] = [];
+  const bytes = new Promise<Buffer>((resolve) => document.on('data', (chunk: Buffer) => chunks.push(chunk)).on('end', () => resolve(Buffer.concat(chunks))));
+  for (const name of ['regular', 'bold'] as const) document.registerFont(name, labelFont(name) as unknown as ArrayBuffer);
+  let page = 0;
+  for (const [i, position] of labelPositions(layout, 1, prepared.length).entries()) {
+    for (; page < position.page; page += 1) document.addPage();
+    const { label: { plan, code }, dark } = prepared[i]!;
+    const [x, y] = [position.xMm * PT_PER_MM, position.yMm * PT_PER_MM];
+    for (const text of plan.texts) {
+      document.fillColor(text.ink).font(text.font).fontSize(text.sizePt);
+      document.text(text.text, x + text.xPt, y + text.baselinePt, { lineBreak: false, baseline: 'alphabetic' });
+    }
+    const { modulePt, quietPt, xPt, yPt } = plan.code;
+    document.save().fillColor('black').translate(x + xPt + quietPt, y + yPt + quietPt + code.modules * modulePt).scale(modulePt, -modulePt);
+    for (const [left, bottom, width, height] of dark) document.rect(left, bottom, width, height);
+    document.fill().restore();
+  }
+  document.end();
+  return bytes;
+}
