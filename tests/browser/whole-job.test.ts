@@ -212,7 +212,7 @@ describe('from a landing to a pack in a member\'s hands', () => {
     passedOn = new URL(detail.publicUrl).pathname;
     const stranger = await somebody(browser, service.url, 'stranger', inspection);
     await stranger.page.goto(passedOn);
-    await stranger.page.getByText('Use by').waitFor();
+    await stranger.page.getByText('Use by', { exact: true }).waitFor();
     taps['see until when a pack is good, as a stranger'] = stranger.taps;
     const text = await stranger.page.locator('body').innerText();
     for (const name of ['Ada', 'Finch', 'Marit', 'Jonas', 'Tove', 'Grey Plover', 'North ledge']) expect(text).not.toContain(name);

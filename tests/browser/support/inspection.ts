@@ -36,12 +36,15 @@ export class Inspection {
     const words = page.locator('[role=status] .toast').getByRole('button', { name: 'Close' });
     while ((await words.count()) > 0) await words.first().click();
     await picture(page, `${name}-${size.width}`);
+    // As tall as the page, so that nothing is judged while a bar at the edge lies half over it.
+    await page.setViewportSize({ width: size.width, height: Math.max(size.height, await page.evaluate<number>('document.documentElement.scrollHeight')) });
     for (const look of ['light', 'dark'] as const) {
       await page.emulateMedia({ colorScheme: look, reducedMotion: 'reduce' });
       await settle(page);
       for (const v of await violations(page)) this.faults.push(`${name} (${look}): ${v.id}: ${v.help}\n    ${v.nodes.slice(0, 3).map((n) => `${n.html.slice(0, 160)} | ${(n.failureSummary ?? '').replaceAll('\n', ' ').slice(0, 220)}`).join('\n    ')}`);
     }
     if (size.width < 500) await picture(page, `${name}-${size.width}-dark`);
+    await page.setViewportSize(size);
     await page.emulateMedia({ colorScheme: 'light', reducedMotion: 'reduce' });
     if (size.width < 500) {
       await page.setViewportSize(NARROWEST);
@@ -61,9 +64,9 @@ export class Inspection {
 }
 
 async function violations(page: Page): Promise<Violation[]> {
-  // Evaluated from outside the page, so the content policy stays as it is.
+  // An open sheet is all there is: what lies behind it cannot be reached. Evaluated from outside the page, so the content policy stays as it is.
   await page.evaluate(`if (!window.axe) { ${axeSource} }`);
-  return (await page.evaluate(`axe.run(document, { runOnly: { type: 'tag', values: ${JSON.stringify(TAGS)} }, resultTypes: ['violations'] }).then((r) => r.violations)`)) as Violation[];
+  return (await page.evaluate(`axe.run(document.querySelector('[role=dialog], [role=alertdialog]') ?? document, { runOnly: { type: 'tag', values: ${JSON.stringify(TAGS)} }, resultTypes: ['violations'] }).then((r) => r.violations)`)) as Violation[];
 }
 
 /** Two frames without anything still loading. */

@@ -9,7 +9,7 @@ export const PASSWORD = 'herring under lantern';
 export const openBrowser = (): Promise<Browser> =>
   chromium.launch({
     executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium',
-    args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--no-first-run'],
+    args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--no-first-run', '--lang=en-GB'],
   });
 
 /** A person with a device of their own: own cookies, phone width. */
