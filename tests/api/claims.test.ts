@@ -88,6 +88,18 @@ test('a captain claims for another member, nobody else does, and not for one who
   expect(await statusOf(two!)).toBe('ready');
 });
 
+test('a claim made while its member leaves: nobody who left has a claim that stands', async () => {
+  const leaving = await club.person('member');
+  const ids = await packs(8);
+  const going = captain.post(`/api/members/${leaving.id}/leave`, { version: 1 });
+  const asked = await Promise.all(ids.map((packId) => captain.post('/api/claims', { packId, memberId: leaving.id })));
+  expect((await going).status).toBe(200);
+  for (const answer of asked) expect(answer.status === 201 || answer.body.errors[0].field === 'memberId').toBe(true);
+  const standing = await club.database.query('t-standing', `select id from claim where member_id = $1 and status in ('asked', 'confirmed')`, [leaving.id]);
+  expect(standing).toEqual([]);
+  expect(await Promise.all(ids.map(statusOf))).toEqual(ids.map(() => 'ready'));
+});
+
 describe('what becomes of a claim', () => {
   const claimed = async (n = 1) => {
     const ids = await packs(n);

@@ -16,10 +16,11 @@ const thisColumns = `k.id as "thisId", k.member_id as "thisMemberId", (select m.
 const thisJoins = `join pack p on p.id = k.pack_id join batch b on b.id = p.batch_id ${lineJoins}`;
 
 // One statement takes the pack and makes the claim. The batch is held first, as everywhere. When several ask at once, each
-// waits there; the update then looks again at the pack as it has become, so only the first finds it ready.
+// waits there; the update then looks again at the pack as it has become, so only the first finds it ready. The member's row
+// comes after it, as when a member leaves: whoever leaves at the same moment has no claim afterwards.
 const takeSql = `with b as (
     select b.id, b.lot, b.name, b.verdict, b.recalled_at from batch b where b.id = (select batch_id from pack where id = $2::uuid) for no key update
-  ), m as (select id, name from member where id = $3::uuid and left_at is null
+  ), m as (select id, name from member where id = $3::uuid and left_at is null and exists (select from b) for key share
   ), p as (
     update pack set status = 'claimed', version = pack.version + 1 from b, m
     where pack.id = $2::uuid and pack.batch_id = b.id and pack.status = 'ready' and pack.last_day >= $6::date and b.verdict = 'clear' and b.recalled_at is null
@@ -46,7 +47,8 @@ export async function findPack(query: RawQuery, id: string): Promise<PackRow | n
   const [row] = await query<PackRow>('claim-pack', packSql, [id]);
   return row ?? null;
 }
-const memberSql = `select name from member where id = $1::uuid and left_at is null`;
+const memberSql = `select name from member where id = $1::uuid and left_at is null for key share`;
+/** A member of the club, who cannot leave before this is done. */
 export async function findMember(query: RawQuery, id: string): Promise<{ name: string } | null> {
   const [row] = await query<{ name: string }>('claim-member', memberSql, [id]);
   return row ?? null;
