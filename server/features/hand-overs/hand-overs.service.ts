@@ -41,8 +41,8 @@ export async function handOver(context: Context, unit: Unit, body: z.infer<typeo
   const packIds = [...new Set(body.packIds)];
   const handedAt = checkInstant(body.handedAt ? new Date(body.handedAt) : unit.now, unit.now, 'handedAt');
   return unit.runRaw(async (query) => {
-    const target = await findTarget(query, body.to);
     const packs = await store.holdPacks(query, packIds);
+    const target = await findTarget(query, body.to);
     const { timeZone } = await clubSettings(query);
     const today = localDay(unit.now, timeZone);
     refuseAll(packIds.flatMap((id, index) => whyNotGiven(packs.find((pack) => pack.id === id), { index, target, today, handedAt, timeZone })));
@@ -94,9 +94,9 @@ async function findTarget(query: RawQuery, to: Recipient): Promise<Target> {
 export async function giveOn(context: Context, unit: Unit, body: z.infer<typeof giftBody>): Promise<HandOver> {
   const actor = need(unit.actor, 'member');
   return unit.runRaw(async (query) => {
+    const [pack] = await store.holdPacks(query, [body.packId]);
     const target = await findTarget(query, body.to);
     if (target.memberId === actor.id) throw badField('to.memberId', target.memberId, 'That is you.', 'Choose somebody else.', 'conflict');
-    const [pack] = await store.holdPacks(query, [body.packId]);
     if (!pack) throw notFound('This pack');
     if (pack.status !== 'handed-over' || pack.holderId !== actor.id) throw new ProblemError('not-allowed', `Only the member who has ${packCode(pack)} passes it on.`);
     const held = whyNotShareable(pack, localDay(unit.now, (await clubSettings(query)).timeZone), 'packId');

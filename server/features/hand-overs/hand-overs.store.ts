@@ -24,7 +24,8 @@ export async function holdPacks(query: RawQuery, ids: string[]): Promise<PackToG
   return query<PackToGive>('give-packs', packsSql, [ids]);
 }
 
-const memberSql = `select name from member where id = $1::uuid and left_at is null`;
+const memberSql = `select name from member where id = $1::uuid and left_at is null for key share`;
+/** A member of the club, who cannot leave before this is done. Ask after the packs are held: that is the order of locks. */
 export async function findMember(query: RawQuery, id: string): Promise<{ name: string } | null> {
   const [row] = await query<{ name: string }>('give-member', memberSql, [id]);
   return row ?? null;
