@@ -110,6 +110,22 @@ test('a dip is made from packs: they are used up, its dates and verdict follow f
   expect(await s.page(dip)).toMatchObject({ verdict: 'hold', packs: [{ verdict: 'hold' }] });
 });
 
+test('a pack brings the wishes of its own tray into a dip, not those of the whole batch', async () => {
+  const [anns, bens] = [await s.land({ pooling: 'pooled' }), await s.land({ ...s.of(s.ben), pooling: 'tray' })];
+  const batch = await s.smoked(await s.make([s.landing(anns, 2500), s.landing(bens, 2500)]));
+  expect(batch.draws.map((d: any) => d.trayNo)).toEqual([1, 2]);
+  const [pooled] = await s.pack(batch, [200], { trayNo: 1 });
+  const [own] = await s.pack(batch, [200], { trayNo: 2 });
+  const other = await s.smoked(await fresh({ ...s.of(s.ben), pooling: 'pooled' }));
+  const [others] = await s.pack(other, [200]);
+  const dip = await s.make([s.fromPack(pooled!.id), s.fromPack(others!.id)], { productKind: 'dip' });
+  expect(dip.draws.map((d: any) => d.trayNo)).toEqual([1, 1]);
+  const onto = await s.captain.post(`/api/batches/${dip.id}/draws`, { draws: [{ ...s.fromPack(own!.id), trayNo: 1 }] });
+  expect(onto.body.code).toBe('would-mix');
+  const beside = await s.captain.post(`/api/batches/${dip.id}/draws`, { draws: [s.fromPack(own!.id)] });
+  expect(beside.body.draws.map((d: any) => d.trayNo)).toEqual([1, 1, 2]);
+});
+
 test('a dip drawn pack is given back when undone; only whole, ready packs go in, and only into dips', async () => {
   const a = await s.smoked(await fresh());
   const { packs, dip } = await dipOf(a);
@@ -119,6 +135,16 @@ test('a dip drawn pack is given back when undone; only whole, ready packs go in,
   expect((await s.captain.post('/api/batches', { draws: [s.fromPack(packs[0]!.id)] })).body.detail).toContain('Packs go into a dip alone');
   expect((await s.captain.post('/api/batches', { productKind: 'dip', draws: [{ ...s.fromPack(packs[0]!.id), grams: 100 }] })).body.errors[0].field).toBe('draws.0.grams');
   expect((await s.captain.post('/api/batches', { productKind: 'dip', draws: [s.landing(await s.land(), 100)] })).body.detail).toContain('A dip is made from smoked fish');
+});
+
+test('a dip does not become a batch of fish, whose days are more (date.dip, date.seven)', async () => {
+  const { dip } = await dipOf(await s.smoked(await fresh()));
+  await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200 });
+  for (const productKind of ['hot-smoked', 'raw']) {
+    const { status, body } = await s.captain.post('/api/batches', { productKind, draws: [s.fromBatch(dip.id)] });
+    expect([status, body.code, body.errors[0].field]).toEqual([409, 'conflict', 'draws.0.source']);
+    expect(body.detail).toContain('is a dip');
+  }
 });
 
 test('fish past its last day when mixed holds a dip (FC 3-501.17(C))', async () => {

@@ -2,7 +2,7 @@ import { catcherKey, checkDraw } from '../../domain/pooling.ts';
 import { DomainError } from '../../domain/working.ts';
 import type { Pooling, ProductKind } from '../../domain/working.ts';
 import { badField } from '../../platform/errors/problem-error.ts';
-import { drawsInto, sourceBatchOf } from './lineage.ts';
+import { drawsInto, packOf } from './lineage.ts';
 import type { Lineage, LineageLanding } from './lineage.ts';
 
 /** Fish of one catcher as the pooling rules see it. */
@@ -17,20 +17,31 @@ const sameKey = (key: string) => (key.startsWith('guest:') ? catcherKey({ guestN
 export const fishOfLanding = (l: Pick<LineageLanding, 'catcherKey' | 'pooling' | 'speciesCode' | 'species'>): Fish => ({ catcherKey: sameKey(l.catcherKey), pooling: l.pooling, speciesCode: l.speciesCode, species: l.species });
 
 /** Whose fish a batch holds, of whatever was drawn into it at any remove; all under the strictest wish among them. */
-export function fishOfBatch(lineage: Lineage, id = lineage.id): Fish[] {
+export const fishOfBatch = (lineage: Lineage, id = lineage.id): Fish[] => fishOn(lineage, id, null);
+
+/** Whose fish is in a pack: of its own tray alone, for the other trays were never in it. */
+export const fishOfPack = (lineage: Lineage, packId: string): Fish[] => {
+  const { batchId, trayNo } = packOf(lineage, packId);
+  return fishOn(lineage, batchId, trayNo);
+};
+
+/** `tray` null: of every tray. Where no draw is recorded onto the tray, all of them count: the stricter. */
+function fishOn(lineage: Lineage, id: string, tray: number | null): Fish[] {
   const fish = new Map<string, Fish>();
   const seen = new Set<string>();
-  const visit = (batchId: string) => {
-    if (seen.has(batchId)) return;
-    seen.add(batchId);
-    for (const draw of drawsInto(lineage, batchId)) {
+  const visit = (batchId: string, trayNo: number | null) => {
+    if (seen.has(`${batchId} ${trayNo}`)) return;
+    seen.add(`${batchId} ${trayNo}`);
+    const all = drawsInto(lineage, batchId);
+    const onTray = all.filter((d) => d.trayNo === trayNo);
+    for (const draw of onTray.length > 0 ? onTray : all) {
       const landing = draw.landingId === null ? null : lineage.landings.find((l) => l.id === draw.landingId);
       if (landing) fish.set(`${sameKey(landing.catcherKey)} ${landing.speciesCode} ${landing.pooling}`, fishOfLanding(landing));
-      const source = sourceBatchOf(lineage, draw);
-      if (source !== null) visit(source);
+      if (draw.sourcePackId !== null) visit(packOf(lineage, draw.sourcePackId).batchId, packOf(lineage, draw.sourcePackId).trayNo);
+      else if (draw.sourceBatchId !== null) visit(draw.sourceBatchId, null);
     }
   };
-  visit(id);
+  visit(id, tray);
   return underStrictest([...fish.values()]);
 }
 
@@ -43,7 +54,7 @@ function underStrictest(fish: Fish[]): Fish[] {
 export function placedIn(lineage: Lineage): Placed[] {
   return drawsInto(lineage).flatMap((draw) => {
     const landing = draw.landingId === null ? null : lineage.landings.find((l) => l.id === draw.landingId);
-    const fish = landing ? [fishOfLanding(landing)] : fishOfBatch(lineage, sourceBatchOf(lineage, draw)!);
+    const fish = landing ? [fishOfLanding(landing)] : draw.sourcePackId !== null ? fishOfPack(lineage, draw.sourcePackId) : fishOfBatch(lineage, draw.sourceBatchId!);
     return fish.map((f) => ({ ...f, trayNo: draw.trayNo }));
   });
 }

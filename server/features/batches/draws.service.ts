@@ -9,7 +9,7 @@ import { badField, notFound, ProblemError } from '../../platform/errors/problem-
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
 import * as store from './batches.store.ts';
-import { fishOfBatch, fishOfLanding, placedIn, refuseTwoSpecies, trayFor } from './contents.ts';
+import { fishOfBatch, fishOfLanding, fishOfPack, placedIn, refuseTwoSpecies, trayFor } from './contents.ts';
 import type { Fish } from './contents.ts';
 import { drawsInto, loadLineage, stagesOf } from './lineage.ts';
 import type { Lineage } from './lineage.ts';
@@ -98,6 +98,9 @@ async function takeBatch(query: RawQuery, batch: store.BatchRow, body: DrawBody,
   if (!source) throw notFound('The batch that it draws from');
   if (source.id === batch.id) throw badField(`${field}.source`, source.lot, 'A batch cannot draw from itself.', 'Choose another source.', 'conflict');
   if (source.recalledAt) throw badField(`${field}.source`, source.lot, `Lot ${source.lot} is recalled.`, 'Do not use it.', 'recalled');
+  if (source.productKind === 'dip' && batch.productKind !== 'dip') {
+    throw badField(`${field}.source`, source.lot, `Lot ${source.lot} is a dip, which keeps fewer days than fish (date.dip).`, 'Pack it as a dip.', 'conflict');
+  }
   const lineage = await loadLineage(query, source.id);
   refuseCycle(lineage, batch, field);
   const running = stagesOf(lineage).find((s) => s.finishedAt === null);
@@ -115,7 +118,7 @@ async function takePack(query: RawQuery, batch: store.BatchRow, body: DrawBody, 
   if (body.grams !== null && body.grams !== pack.grams) throw badField(`${field}.grams`, body.grams, `Pack ${label} weighs ${show(pack.grams)} and goes in whole.`, 'Leave the weight out.');
   const lineage = await loadLineage(query, pack.batchId);
   refuseCycle(lineage, batch, field);
-  return { ...none, sourcePackId: pack.id, grams: pack.grams, ofGrams: pack.grams, fish: fishOfBatch(lineage) };
+  return { ...none, sourcePackId: pack.id, grams: pack.grams, ofGrams: pack.grams, fish: fishOfPack(lineage, pack.id) };
 }
 
 function refuseCycle(source: Lineage, batch: store.BatchRow, field: string): void {
