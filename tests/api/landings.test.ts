@@ -237,6 +237,27 @@ test('what the owner agreed to cannot be taken back by a correction once the fis
   expect((await crew.patch(`/api/landings/${own.id}`, { version: 3, catcher: { kind: 'guest', guestName: 'Siri' } })).status).toBe(200);
 });
 
+test('fish in a batch is not corrected to a species that is never shared, nor to a second one beside another (NY262.5)', async () => {
+  const pooled = { pooling: 'pooled' };
+  const [{ body: one }, { body: two }] = [await record(pooled), await record(pooled)];
+  const batch = await rows.batch();
+  await rows.draw(batch, one.id, 1000);
+  const never = await crew.patch(`/api/landings/${one.id}`, { version: 1, speciesCode: 'escolar' });
+  expect(never.status).toBe(409);
+  expect(never.body.errors[0]).toMatchObject({ field: 'speciesCode', value: 'escolar' });
+  expect(never.body.detail).toContain('does not go into a batch');
+  // Alone in its lot, a slip of the species is put right.
+  expect((await crew.patch(`/api/landings/${one.id}`, { version: 1, speciesCode: 'sea-trout' })).status).toBe(200);
+  expect((await crew.patch(`/api/landings/${one.id}`, { version: 2, speciesCode: 'atlantic-mackerel' })).status).toBe(200);
+  const further = await rows.batch();
+  await rows.draw(further, two.id, 1000);
+  await club.database.query('', `insert into draw (id, batch_id, source_batch_id, grams, of_grams, created_by_id, created_at) values ($1, $2, $3, 500, 1000, $4, now())`, [randomUUID(), further, batch, captain.id]);
+  const second = await crew.patch(`/api/landings/${one.id}`, { version: 3, speciesCode: 'sea-trout' });
+  expect([second.status, second.body.code]).toEqual([409, 'would-mix']);
+  expect(second.body.detail).toContain('lies with Atlantic mackerel');
+  expect((await crew.get(`/api/landings/${one.id}`)).body.species.code).toBe('atlantic-mackerel');
+});
+
 test('landings are listed newest first, by trip, and by what is left', async () => {
   const ids: string[] = [];
   for (let n = 0; n < 5; n += 1) {

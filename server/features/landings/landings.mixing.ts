@@ -1,9 +1,11 @@
 import { catcherKey, checkDraw } from '../../domain/pooling.ts';
+import { findSpecies } from '../../domain/species/index.ts';
 import { DomainError } from '../../domain/working.ts';
 import type { Pooling } from '../../domain/working.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 import { badField } from '../../platform/errors/problem-error.ts';
 import type { ProblemError } from '../../platform/errors/problem-error.ts';
+import { findSpeciesRow } from '../species/species.store.ts';
 import * as store from './landings.store.ts';
 import type { LandingFields, LandingRow, PlacedDraw } from './landings.store.ts';
 
@@ -40,6 +42,21 @@ export async function refuseMixing(query: RawQuery, row: LandingRow, fields: Lan
   if (fields.pooling === 'pooled') return;
   const merged = draws.some((draw) => draw.landingId === null);
   if (merged || (await store.passedOn(query, row.id))) throw mixed(field, 'Fish of this landing went through more than one batch and may lie with other fish by now.');
+}
+
+/**
+ * A correction of the species must leave in batches only what would be let into them now: nothing that is never shared
+ * (tables/hazards.csv), and one species in each (rule brine.no-mix).
+ */
+export async function refuseSpecies(query: RawQuery, row: LandingRow, speciesCode: string): Promise<void> {
+  if (speciesCode === row.speciesCode) return;
+  const species = (await findSpeciesRow(query, speciesCode))!;
+  if (species.sharing === 'refuse') {
+    const reason = findSpecies(speciesCode)?.sharingReason ?? 'Not for sharing.';
+    throw badField('speciesCode', speciesCode, `${species.name} does not go into a batch, and fish of this landing is in one. ${reason}`, 'Take it out of the batch first; recall the lot if packs of it are out.', 'conflict');
+  }
+  const other = await store.otherSpeciesBeside(query, row.id, speciesCode);
+  if (other) throw mixed('speciesCode', `In lot ${other.lot} this fish lies with ${other.species}, and a brine takes one species (NY262.5).`);
 }
 
 const mixed = (field: string, message: string): ProblemError =>

@@ -11,7 +11,7 @@ import { newId } from '../../platform/new-id.ts';
 import type { Unit } from '../../platform/unit.ts';
 import { checkCatcher, checkDrawn, checkedFields } from './landings.checks.ts';
 import { asBody, toLanding } from './landings.mapper.ts';
-import { refuseMixing } from './landings.mixing.ts';
+import { refuseMixing, refuseSpecies } from './landings.mixing.ts';
 import * as store from './landings.store.ts';
 
 export async function landingsOfTrip(query: RawQuery, tripId: string): Promise<Landing[]> {
@@ -63,7 +63,10 @@ export async function correctLanding(unit: Unit, id: string, patch: LandingPatch
     const fields = sameEstimate ? { ...checked, weightSource: row.weightSource } : checked;
     const out = withdrawn ?? was.withdrawn;
     checkDrawn(row, { grams: fields.grams, withdrawn: out }, around.club);
-    if (row.drawnGrams > 0) await refuseMixing(query, row, fields);
+    if (row.drawnGrams > 0) {
+      await refuseSpecies(query, row, fields.speciesCode);
+      await refuseMixing(query, row, fields);
+    }
     await store.updateLanding(query, id, out ? (row.withdrawnAt ?? unit.now) : null, fields);
     return toLanding((await store.findLanding(query, id))!);
   };

@@ -151,3 +151,25 @@ export async function passedOn(query: RawQuery, landingId: string): Promise<bool
   const [row] = await query<{ passedOn: boolean }>('landing-passed-on', passedOnSql, [landingId]);
   return row!.passedOn;
 }
+
+const lockBelowSql = `select 1 from batch where id in (select batches_downstream(array(select batch_id from draw where landing_id = $1 and cancelled_at is null)))
+  order by id for no key update`;
+const otherSpeciesSql = `with recursive down(id) as (
+    select batch_id from draw where landing_id = $1 and cancelled_at is null
+    union
+    select d.batch_id from down join draw d on d.source_batch_id = down.id and d.cancelled_at is null
+  ), up(root, id) as (
+    select b.id, b.id from batch b where b.id in (select id from down) and b.product_kind <> 'dip'
+    union
+    select up.root, d.source_batch_id from up join draw d on d.batch_id = up.id and d.cancelled_at is null and d.source_batch_id is not null
+  )
+  select b.lot, s.name as species from up join draw d on d.batch_id = up.id and d.cancelled_at is null join landing l on l.id = d.landing_id
+    join species s on s.code = l.species_code join batch b on b.id = up.root
+  where l.id <> $1 and l.species_code <> $2 limit 1`;
+
+/** A batch, other than a dip, in which this landing's fish lies with fish that is not of `speciesCode`; the batches are held still. */
+export async function otherSpeciesBeside(query: RawQuery, landingId: string, speciesCode: string): Promise<{ lot: string; species: string } | null> {
+  await query('landing-lock-below', lockBelowSql, [landingId]);
+  const [row] = await query<{ lot: string; species: string }>('landing-other-species', otherSpeciesSql, [landingId, speciesCode]);
+  return row ?? null;
+}
