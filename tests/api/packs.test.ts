@@ -149,6 +149,22 @@ describe('corrections', () => {
     expect(thawed.body).toMatchObject({ dateKind: 'use-by', lastDay: '2026-06-24' });
     club.clock.now = new Date('2026-06-10T12:00:00Z');
   });
+  test('date.freeze: frozen, put in the refrigerator and frozen again with no day told, the days outside count (the stricter)', async () => {
+    const [first] = (await pack((await smokedBatch(club, crew)).id)).body.items;
+    const on = (day: string, patch: object) => {
+      club.clock.now = new Date(`${day}T12:00:00Z`);
+      return crew.patch(`/api/packs/${first.id}`, patch);
+    };
+    expect((await on('2026-06-11', { version: 1, storage: 'frozen' })).body.lastDay).toBe('2026-08-11');
+    expect((await on('2026-06-12', { version: 2, storage: 'refrigerated' })).body.lastDay).toBe('2026-06-16');
+    expect((await on('2026-06-15', { version: 3, storage: 'frozen' })).status).toBe(200);
+    const thawed = await on('2026-06-20', { version: 4, storage: 'refrigerated', thawedDay: '2026-06-20' });
+    // Smoked on the 10th, frozen on the 15th: 2 days of 7 are left, not the 6 of the first freezing.
+    expect(thawed.body.lastDay).toBe('2026-06-21');
+    // Taken for a slip of the thawing, it is frozen from today, and the count had run out.
+    expect((await on('2026-06-22', { version: 5, storage: 'frozen', thawedDay: null })).body).toMatchObject({ storage: 'frozen', lastDay: null });
+    club.clock.now = new Date('2026-06-10T12:00:00Z');
+  });
   test('days that cannot be are refused by name', async () => {
     const [first] = (await pack((await smokedBatch(club, crew)).id, { storage: 'frozen' })).body.items;
     const field = async (patch: object) => (await crew.patch(`/api/packs/${first.id}`, { version: 1, ...patch })).body.errors?.[0]?.field;

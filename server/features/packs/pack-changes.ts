@@ -47,7 +47,9 @@ async function present(query: RawQuery, id: string, patch: Patch): Promise<store
 
 function changed(before: store.PackDetailRow, patch: Patch, today: string): store.PackFields {
   const storage = patch.storage ?? before.storage;
-  const givenDay = patch.frozenDay === undefined ? before.frozenDay : patch.frozenDay;
+  // Out of the freezer and in again: how long it was out is not known, so an earlier freezing stops no count.
+  const kept = storage === 'frozen' && before.storage !== 'frozen' ? null : before.frozenDay;
+  const givenDay = patch.frozenDay === undefined ? kept : patch.frozenDay;
   // Put into the freezer with no day told: today, the latest it can be, since an earlier day would lengthen its count.
   const frozenDay = givenDay ?? (storage === 'frozen' && patch.frozenDay === undefined ? today : null);
   const status = patch.discarded === undefined ? before.status : patch.discarded ? 'discarded' : before.status === 'discarded' ? 'ready' : before.status;
