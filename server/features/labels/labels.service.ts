@@ -9,7 +9,6 @@ import type { RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound } from '../../platform/errors/problem-error.ts';
 import { newId } from '../../platform/new-id.ts';
 import type { Unit } from '../../platform/unit.ts';
-import { packAllergens } from '../packs/allergens.ts';
 import { packFacts } from '../packs/pack-facts.ts';
 import { packCode } from '../packs/packs.lines.ts';
 import { publicUrl } from '../packs/public-url.ts';
@@ -70,7 +69,7 @@ async function labelPacks(context: Context, query: RawQuery, club: store.ClubWor
       product: row.product, species: facts.species.join(', '), lot: row.lot, packNo: row.packNo, smokeDay: row.smokeDay, dateKind: row.dateKind, lastDay: row.lastDay,
       storageWords: facts.storageWords,
       extraWords: [
-        `Contains: ${packAllergens(row.allergens).join(', ')}`,
+        `Contains: ${facts.allergens.join(', ')}`,
         ...facts.labelWords.filter((words) => words !== facts.storageWords),
         ...(row.ingredients ? [`Ingredients: ${row.ingredients}`] : []),
       ],

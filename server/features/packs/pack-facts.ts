@@ -3,15 +3,18 @@ import { FROZEN_WORDS, REFRIGERATED_WORDS } from '../../domain/dates-shared.ts';
 import type { DateAnswer } from '../../domain/dates.ts';
 import type { Day, PackageKind, Storage } from '../../domain/working.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
-import { loadLineage } from '../batches/lineage.ts';
+import { batchOf, loadLineage } from '../batches/lineage.ts';
 import type { Lineage } from '../batches/lineage.ts';
 import { dated, dateInput, judge } from '../batches/verdict.ts';
+import { packAllergens } from './allergens.ts';
 
 type PackDays = { batchId: string; packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null };
 
 export type PackFacts = {
   lineage: Lineage;
   species: string[];
+  /** Of its batch and of everything that its batch was made from. */
+  allergens: string[];
   checks: Check[];
   /** What stands against sharing it, in few words; null when nothing does. */
   holdReason: string | null;
@@ -31,11 +34,14 @@ export function packFacts(query: RawQuery, timeZone: string): (pack: PackDays) =
     const dates = dated(dateInput(lineage, pack, judged, timeZone));
     const storageWords = dates?.storageWords ?? (pack.storage === 'frozen' && pack.thawedDay === null ? FROZEN_WORDS : REFRIGERATED_WORDS);
     return {
-      lineage, species: [...new Set(lineage.landings.map((l) => l.species))].sort(), checks: judged.checks, holdReason: holdReason(judged.checks), dates,
+      lineage, species: [...new Set(lineage.landings.map((l) => l.species))].sort(), allergens: allergensOf(lineage), checks: judged.checks, holdReason: holdReason(judged.checks), dates,
       storageWords, labelWords: dates?.labelWords ?? [storageWords],
     };
   };
 }
+
+/** What a lot was cured in is in the dip that was made of it. */
+const allergensOf = (lineage: Lineage) => packAllergens([batchOf(lineage), ...lineage.batches].flatMap((b) => b.allergens));
 
 function holdReason(checks: Check[]): string | null {
   const open = checks.filter((check) => check.state !== 'met').map((check) => `${check.state === 'not-met' ? 'Not met' : 'Not recorded'}: ${check.limit}`);

@@ -5,7 +5,6 @@ import type { Day } from '../../domain/working.ts';
 import type { Context } from '../../platform/context.ts';
 import { notFound } from '../../platform/errors/problem-error.ts';
 import { loadLineage } from '../batches/lineage.ts';
-import { packAllergens } from '../packs/allergens.ts';
 import { packFacts } from '../packs/pack-facts.ts';
 import * as store from './public-page.store.ts';
 
@@ -23,7 +22,7 @@ export async function readPublicPack(context: Context, code: string): Promise<Pu
   return {
     clubName: row.clubName, product: row.product, productKind: row.productKind, species: facts.species, lot: row.lot, packNo: row.packNo, grams: row.grams,
     smokeDay: row.smokeDay, lastDay: row.lastDay, dateKind: row.dateKind, state, stateWords, storage: row.storage, storageWords: facts.storageWords,
-    labelWords: facts.labelWords, ingredients: row.ingredients, allergens: packAllergens(row.allergens), saleWords: row.saleWords,
+    labelWords: facts.labelWords, ingredients: row.ingredients, allergens: facts.allergens, saleWords: row.saleWords,
     cautions: CAUTIONS.map((caution) => caution.text), timeZone: row.timeZone,
   };
 }
