@@ -2,7 +2,7 @@ import { lineageColumns, upSql } from './lineage.ts';
 import type { LineageColumns } from './lineage.ts';
 
 /** What the page's tag is made of, as one value; read together with the member who asks. */
-export const revisionSql = `select json_build_object('revision', b.revision, 'names', club.names_revision) from batch b cross join club where b.id = $2`;
+export const revisionSql = `select json_build_object('revision', b.revision, 'names', club.names_revision) from batch b cross join club where b.id = q.id`;
 export type Revision = { revision: number; names: number };
 
 export type PageRow = LineageColumns & {

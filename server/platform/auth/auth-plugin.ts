@@ -1,9 +1,10 @@
 import fastifyCookie from '@fastify/cookie';
 import fastifyJwt from '@fastify/jwt';
 import fp from 'fastify-plugin';
-import type { FastifyRequest } from 'fastify';
+import type { FastifyInstance, FastifyRequest } from 'fastify';
 import type { Actor, Context } from '../context.ts';
 import { ProblemError } from '../errors/problem-error.ts';
+import { gathered } from '../gathered.ts';
 import { need } from './access.ts';
 import type { Access } from './access.ts';
 import { ACCESS_COOKIE, ACCESS_MINUTES } from './tokens.ts';
@@ -31,10 +32,13 @@ declare module 'fastify' {
   }
 }
 
-export type Alongside = { name: string; /** A scalar subselect; $2 stands for the uuid that the route's address names as id. */ sql: string };
+export type Alongside = { name: string; /** A scalar subselect; q.id is the uuid that the route's address names as id, or null. */ sql: string };
+type MemberRow = { id: string | null; name: string; role: Actor['role']; epoch: number; alongside?: unknown };
+type Asked = { memberId: string; id: string | null };
 
-const memberSql = `select id, name, role, token_epoch as epoch from member where id = $1 and left_at is null`;
-const memberAndSql = (value: string) => `select id, name, role, token_epoch as epoch, (${value}) as alongside from member where id = $1 and left_at is null`;
+const memberSql = (alongside: Alongside | undefined) => `select m.id, m.name, m.role, m.token_epoch as epoch${alongside ? `, (${alongside.sql}) as alongside` : ''}
+  from unnest($1::uuid[], $2::uuid[]) with ordinality q(member_id, id, n)
+    left join lateral (select * from member where member.id = q.member_id and left_at is null) m on true order by q.n`;
 const uuid = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i;
 
 /**
@@ -49,8 +53,10 @@ export const authPlugin = fp<{ context: Context }>(
       secret: `${context.config.secret}:access`,
       cookie: { cookieName: ACCESS_COOKIE, signed: false },
       sign: { algorithm: 'HS256', expiresIn: `${ACCESS_MINUTES}m` },
-      verify: { algorithms: ['HS256'], onlyCookie: true },
+      // A token that was read before is not taken apart again; its end is looked at each time.
+      verify: { algorithms: ['HS256'], onlyCookie: true, cache: 1000 },
     });
+    const identify = identifier(app, context);
     app.decorateRequest('actor', null);
     app.decorateRequest('claims', null);
     app.decorateRequest('alongside', null);
@@ -62,35 +68,40 @@ export const authPlugin = fp<{ context: Context }>(
       const access = request.routeOptions.config.access;
       if (!access) return;
       refuseCrossSite(request, context.config.publicUrl);
-      await identify(request, context);
+      await identify(request);
       if (access !== 'public') need(request.actor, access);
     });
   },
   { name: 'auth' },
 );
 
-async function identify(request: FastifyRequest, context: Context): Promise<void> {
-  if (!request.cookies[ACCESS_COOKIE]) return;
-  let claims: AccessClaims & { exp: number };
-  try {
-    // Without options of its own: with them a new verifier would be built for each request.
-    claims = await request.jwtVerify<AccessClaims & { exp: number }>();
-  } catch {
-    return; // Expired or forged: nobody is signed in, and the app renews.
+function identifier(app: FastifyInstance, context: Context): (request: FastifyRequest) => Promise<void> {
+  const readers = new Map<string, (asked: Asked) => Promise<MemberRow>>();
+  function readerFor(alongside: Alongside | undefined): (asked: Asked) => Promise<MemberRow> {
+    const name = alongside ? `auth-member-${alongside.name}` : 'auth-member';
+    const known = readers.get(name);
+    if (known) return known;
+    const sql = memberSql(alongside);
+    const reader = gathered<Asked, MemberRow>((all) => context.database.query<MemberRow>(name, sql, [all.map((a) => a.memberId), all.map((a) => a.id)]));
+    readers.set(name, reader);
+    return reader;
   }
-  const member = await readMember(request, context, claims.sub);
-  if (!member || member.epoch !== claims.epoch) return;
-  request.claims = claims;
-  request.actor = { id: member.id, name: member.name, role: member.role };
-}
-
-async function readMember(request: FastifyRequest, context: Context, memberId: string): Promise<(Actor & { epoch: number }) | undefined> {
-  const { alongside } = request.routeOptions.config;
-  const { id } = request.params as { id?: unknown };
-  if (!alongside || typeof id !== 'string' || !uuid.test(id)) return (await context.database.query<Actor & { epoch: number }>('auth-member', memberSql, [memberId]))[0];
-  const [row] = await context.database.query<Actor & { epoch: number; alongside: unknown }>(`auth-member-${alongside.name}`, memberAndSql(alongside.sql), [memberId, id]);
-  if (row) request.alongside = row.alongside;
-  return row;
+  return async (request) => {
+    const token = request.cookies[ACCESS_COOKIE];
+    if (!token) return;
+    let claims: AccessClaims & { exp: number };
+    try {
+      claims = app.jwt.verify<AccessClaims & { exp: number }>(token);
+    } catch {
+      return; // Expired or forged: nobody is signed in, and the app renews.
+    }
+    const { id } = request.params as { id?: unknown };
+    const member = await readerFor(request.routeOptions.config.alongside)({ memberId: claims.sub, id: typeof id === 'string' && uuid.test(id) ? id : null });
+    if (member.id === null || member.epoch !== claims.epoch) return;
+    request.claims = claims;
+    request.actor = { id: member.id, name: member.name, role: member.role };
+    request.alongside = member.alongside ?? null;
+  };
 }
 
 /**
