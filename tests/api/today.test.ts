@@ -205,3 +205,20 @@ test('mine: what I hold and what I asked for; a member is not told who else has 
   expect(answer.mine.find((p: { id: string }) => p.id === asked).claim.member).toEqual({ id: ann.id, name: 'Ann Holm' });
   expect(JSON.stringify(answer)).not.toContain('Bo Berg');
 });
+
+test('a confirmed claim is not called ready to collect once its lot is on hold or recalled, or its date is over', async () => {
+  const title = async (lot: object, pack: object = {}) => {
+    const id = await rows.pack(await clear({ name: 'Mackerel', ...lot }), 1, { status: 'claimed', ...pack });
+    const claim = await rows.claim(id, bo.id, { status: 'asked' });
+    await club.database.query('', `update claim set status = 'confirmed', decided_by_id = $2, decided_at = $3 where id = $1`, [claim, captain.id, '2026-06-10T09:00:00Z']);
+    return { id, claim };
+  };
+  const [held, recalled, past, good] = [await title({}), await title({}), await title({}, { last_day: '2026-06-09' }), await title({})];
+  await club.database.query('', `update batch set verdict = 'hold' where id = (select batch_id from pack where id = $1)`, [held.id]);
+  await club.database.query('', `update batch set recalled_at = now(), recall_reason = 'glass' where id = (select batch_id from pack where id = $1)`, [recalled.id]);
+  const news = new Map((await waiting(bo)).map((w) => [w.id, w.title]));
+  expect(news.get(held.claim)).toBe('Mackerel is on hold: wait until the club says so');
+  expect(news.get(recalled.claim)).toBe('Mackerel is recalled: do not eat it');
+  expect(news.get(past.claim)).toBe('Mackerel is past its date: do not collect it');
+  expect(news.get(good.claim)).toBe('Mackerel is yours to collect');
+});

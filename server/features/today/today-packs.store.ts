@@ -29,8 +29,9 @@ export const recalledHeld = (query: RawQuery, memberId: string) =>
 export const pastDate = (query: RawQuery, memberId: string, day: string, since: string) =>
   query<HeldRow>('today-past-date', `${held} and b.recalled_at is null and p.last_day < $2::date and p.last_day >= $3::date order by p.last_day, p.id limit 20`, [memberId, day, since]);
 
-export type ClaimRow = { id: string; packId: string; lot: string; packNo: number; product: string; grams: number; member: string; status: string; reason: string };
-const claims = `select c.id, c.pack_id as "packId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, m.name as member, c.status, c.reason
+export type ClaimRow = { id: string; packId: string; lot: string; packNo: number; product: string; grams: number; member: string; status: string; reason: string; verdict: string; recalled: boolean; lastDay: string | null };
+const claims = `select c.id, c.pack_id as "packId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, m.name as member, c.status, c.reason,
+    b.verdict, b.recalled_at is not null as recalled, p.last_day::text as "lastDay"
   from claim c join pack p on p.id = c.pack_id join batch b on b.id = p.batch_id join member m on m.id = c.member_id`;
 export const claimsToDecide = (query: RawQuery) =>
   query<ClaimRow>('today-claims-to-decide', `${claims} where c.status = 'asked' order by c.created_at, c.id limit 20`, []);

@@ -65,7 +65,7 @@ async function waitingForMe({ query, now, day }: Moment, actor: Actor): Promise<
     packs.pastDate(query, actor.id, day, addDays(day, -PAST_DATE_DAYS)),
     packs.claimNews(query, actor.id, ago(now, WAITING_DAYS), ago(now, CLAIM_NEWS_DAYS)),
   ]);
-  return { first: recalled.map(waiting.recalled), then: [...news.map(waiting.claimNews), ...past.map(waiting.pastDate)] };
+  return { first: recalled.map(waiting.recalled), then: [...news.map((row) => waiting.claimNews(row, day)), ...past.map(waiting.pastDate)] };
 }
 
 async function waitingForCrew({ query, now, club }: Moment, actor: Actor, fish: readonly store.FishRow[]): Promise<Today['waiting']> {

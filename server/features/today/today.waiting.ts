@@ -60,10 +60,17 @@ export const notStarted = (row: store.NotStartedRow, units: Units): Waiting => (
 });
 
 const newsWords: Record<string, string> = { confirmed: 'is yours to collect', refused: 'was refused', moved: 'was moved' };
-export const claimNews = (row: packs.ClaimRow): Waiting => ({
+/** A claim that was confirmed says nothing of the lot since: what stands against eating it comes first. */
+function newsOf(row: packs.ClaimRow, day: string): string {
+  if (row.status !== 'confirmed') return newsWords[row.status] ?? row.status;
+  if (row.recalled) return 'is recalled: do not eat it';
+  if (row.verdict !== 'clear' || row.lastDay === null) return 'is on hold: wait until the club says so';
+  return row.lastDay < day ? 'is past its date: do not collect it' : newsWords['confirmed']!;
+}
+export const claimNews = (row: packs.ClaimRow, day: string): Waiting => ({
   kind: 'my-claim',
   id: row.id,
-  title: `${row.product} ${newsWords[row.status] ?? row.status}`,
+  title: `${row.product} ${newsOf(row, day)}`,
   detail: `Pack ${formatPackNo(row.lot, row.packNo)}${row.reason ? `: ${row.reason}` : ''}`,
   count: 1,
   path: `/packs/${row.packId}`,
