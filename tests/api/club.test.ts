@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testClub } from '../support/app.ts';
 import type { Person, TestClub } from '../support/app.ts';
+import { smokedBatch } from '../support/smoked-batch.ts';
 
 let club: TestClub;
 let captain: Person;
@@ -51,4 +52,20 @@ describe('the club', () => {
     expect(refused.body.errors).toEqual([{ field, value: value.trim() === '' ? expect.any(String) : value, message: expect.any(String), remedy }]);
     expect((await captain.get('/api/club')).body).toEqual(before);
   });
+});
+
+it('moved to another time zone takes the smoke days and last days of its packs along (date.seven, FC 3-501.17)', async () => {
+  const own = await testClub({ now: '2026-06-10T12:00:00Z' });
+  try {
+    const [head, crew] = [await own.person('captain'), await own.person('crew')];
+    const batch = await smokedBatch(own, crew, { startedAt: new Date('2026-06-09T23:30:00Z') });
+    const made = await crew.post(`/api/batches/${batch.id}/packs`, { weightsG: [250], packageKind: 'tub', storage: 'refrigerated', packedAt: '2026-06-10T11:00:00Z' });
+    // Half past midnight on the 10th in London is the evening of the 9th in Halifax.
+    expect(made.body.items[0].lastDay).toBe('2026-06-16');
+    const { version } = (await head.get('/api/club')).body;
+    expect((await head.patch('/api/club', { version, timeZone: 'America/Halifax' })).status).toBe(200);
+    expect((await crew.get(`/api/packs/${made.body.items[0].id}`)).body).toMatchObject({ smokeDay: '2026-06-09', lastDay: '2026-06-15' });
+  } finally {
+    await own.close();
+  }
 });

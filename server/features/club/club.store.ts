@@ -22,3 +22,9 @@ export async function updateClub(query: RawQuery, version: number, fields: ClubF
 export async function insertClub(query: RawQuery, club: { name: string; timeZone: string; units: string; now: Date }): Promise<void> {
   await query('club-add', `insert into club (name, time_zone, units, created_at) values ($1, $2, $3, $4::timestamptz)`, [club.name, club.timeZone, club.units, club.now]);
 }
+
+const recentBatchesSql = `select id from batch where closed_at is null or smoke_day >= $1::date or mixed_day >= $1::date order by id for no key update`;
+/** The batches that are open, or whose packs count from `since` or later; held until the change is done. */
+export async function holdBatchesSince(query: RawQuery, since: string): Promise<string[]> {
+  return (await query<{ id: string }>('club-recent-batches', recentBatchesSql, [since])).map(({ id }) => id);
+}
