@@ -6,6 +6,10 @@ import type { Context } from '../../server/platform/context.ts';
 import { people } from './cast.ts';
 import { tell } from './story.ts';
 
+/** An answer's body, read by the story as what the contract says it is. */
+// eslint-disable-next-line @typescript-eslint/no-explicit-any
+type Answer = any;
+
 /** What the story needs: the moment it plays at, and voices that speak to the service as its people. */
 export type Stage = {
   /** The present, which the story leads up to. */
@@ -13,7 +17,7 @@ export type Stage = {
   /** Sets the clock of the service. */
   at(moment: Date): void;
   /** Sends a request as somebody and returns the answer's body; throws on a refusal. */
-  as(userName: string): { get(url: string): Promise<any>; post(url: string, body: object): Promise<any>; patch(url: string, body: object): Promise<any> };
+  as(userName: string): { get(url: string): Promise<Answer>; post(url: string, body: object): Promise<Answer>; patch(url: string, body: object): Promise<Answer> };
   idOf(userName: string): string;
 };
 
