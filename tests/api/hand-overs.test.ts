@@ -142,6 +142,16 @@ describe('undoing', () => {
     expect((await undo(made.id)).status).toBe(200);
     expect(await read(pack!)).toMatchObject({ status: 'ready', claim: null, recalled: true });
   });
+  test('of one who left, the pack comes back free: their claim does not stand again', async () => {
+    const [pack] = await packs(1);
+    const leaving = await club.person('member');
+    const claim = (await leaving.post('/api/claims', { packId: pack })).body;
+    const [made] = (await give([pack!], { memberId: leaving.id })).body.items;
+    expect((await captain.post(`/api/members/${leaving.id}/leave`, { version: 1 })).status).toBe(200);
+    expect((await undo(made.id)).status).toBe(200);
+    expect(await read(pack!)).toMatchObject({ status: 'ready', claim: null });
+    expect((await crew.get('/api/claims')).body.items.find((c: { id: string }) => c.id === claim.id)).toMatchObject({ status: 'refused' });
+  });
   test('steps are undone from the last', async () => {
     const [pack] = await packs(1);
     const [made] = (await give([pack!], { memberId: ann.id })).body.items;

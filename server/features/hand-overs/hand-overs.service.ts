@@ -129,8 +129,8 @@ export async function undoHandOver(unit: Unit, id: string, body: z.infer<typeof 
 async function takeBack(query: RawQuery, row: store.HandOverRow, pack: store.PackToGive, c: { reason: string; by: string; at: Date }): Promise<void> {
   if (row.kind === 'gift') return store.putBack(query, row.packId, 'handed-over', row.fromMemberId);
   const claimed = pack.claimStatus === 'handed-over';
-  // A claim comes back to life only where one could be made: not of what is on hold or recalled.
-  const stands = claimed && pack.verdict === 'clear' && !pack.recalled;
+  // A claim comes back to life only where one could be made: not of what is on hold or recalled, nor for one who left.
+  const stands = claimed && pack.verdict === 'clear' && !pack.recalled && (await store.findMember(query, pack.claimMemberId!)) !== null;
   await store.putBack(query, row.packId, stands ? 'claimed' : 'ready', null);
   if (claimed) await store.reopenClaim(query, row.packId, { status: stands ? 'confirmed' : 'refused', ...c });
 }
