@@ -1,6 +1,9 @@
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { batchBody } from '../../server/contract/batches.ts';
 import { LOT_ALPHABET, parseLotCode } from '../../server/domain/lot-code.ts';
+import { createBatch } from '../../server/features/batches/create.service.ts';
+import { beginUnit } from '../../server/platform/unit.ts';
 import { smokehouse } from '../support/smokehouse.ts';
 import type { Smokehouse } from '../support/smokehouse.ts';
 
@@ -173,6 +176,16 @@ test('the same key makes one batch', async () => {
 test('a lot code is never changed, not even past the service', async () => {
   const batch = await s.make([]);
   await expect(s.club.database.query('', `update batch set lot = 'XXX-XXXX' where id = $1`, [batch.id])).rejects.toThrow('a lot code is assigned once');
+});
+
+test('two lots of one day never share a code: the service asks for another', async () => {
+  let calls = 0;
+  const context = { ...s.club.context, random: (n: number) => new Uint8Array(n).fill((calls += 1) <= 3 ? 7 : 11) };
+  const unit = () => beginUnit(context, { id: s.crew.id, name: s.crew.name, role: 'crew' }, randomUUID(), null);
+  const body = batchBody.parse({});
+  const [one, two] = [await createBatch(context, unit(), body), await createBatch(context, unit(), body)];
+  expect(calls).toBe(4);
+  expect(two.lot).not.toBe(one.lot);
 });
 
 test('name, note, ingredients and allergens are changed by version', async () => {

@@ -49,7 +49,7 @@ export async function drawInto(query: RawQuery, unit: Unit, batchId: string, dra
   for (const [i, body] of draws.entries()) {
     const lineage = await loadLineage(query, batchId);
     if (i === 0) refuseSealed(batch, lineage);
-    const field = draws.length > 1 ? `draws.${i}` : 'draws.0';
+    const field = `draws.${i}`;
     const { fish, ...taken } = await take(query, batch, body, field);
     const placed = placedIn(lineage);
     refuseTwoSpecies(batch.productKind, placed, fish, `${field}.source`);
