@@ -165,6 +165,15 @@ describe('corrections', () => {
     expect((await on('2026-06-22', { version: 5, storage: 'frozen', thawedDay: null })).body).toMatchObject({ storage: 'frozen', lastDay: null });
     club.clock.now = new Date('2026-06-10T12:00:00Z');
   });
+  test('rop.freeze: a vacuum pack is not corrected to have been frozen some days after it was packed', async () => {
+    const [first] = (await pack((await smokedBatch(club, crew)).id, { packageKind: 'vacuum', storage: 'frozen' })).body.items;
+    club.clock.now = new Date('2026-06-13T12:00:00Z');
+    const late = await crew.patch(`/api/packs/${first.id}`, { version: 1, frozenDay: '2026-06-13' });
+    club.clock.now = new Date('2026-06-10T12:00:00Z');
+    expect(late.body.errors[0]).toMatchObject({ field: 'frozenDay', value: '2026-06-13' });
+    expect(late.body.detail).toContain('rop.freeze');
+    expect((await member.get(`/api/packs/${first.id}`)).body).toMatchObject({ frozenDay: '2026-06-10', version: 1 });
+  });
   test('days that cannot be are refused by name', async () => {
     const [first] = (await pack((await smokedBatch(club, crew)).id, { storage: 'frozen' })).body.items;
     const field = async (patch: object) => (await crew.patch(`/api/packs/${first.id}`, { version: 1, ...patch })).body.errors?.[0]?.field;

@@ -11,7 +11,7 @@ import type { Unit } from '../../platform/unit.ts';
 import { hold } from '../batches/locks.ts';
 import { takeBackFromLoss } from '../batches/pack-stage.ts';
 import { recomputeBatch } from '../batches/recompute.ts';
-import { checkKeeping } from './pack-keeping.ts';
+import { checkKeeping, refuseLateFreezing } from './pack-keeping.ts';
 import { packCode, toPackLine } from './packs.lines.ts';
 import * as store from './packs.store.ts';
 
@@ -26,6 +26,7 @@ export async function changePack(unit: Unit, id: string, patch: Patch): Promise<
     const today = localDay(unit.now, timeZone);
     const next = changed(before, patch, today);
     checkStatus(before, patch);
+    refuseLateFreezing(before, next);
     if (changesKeeping(before, next)) checkKeeping({ ...next, productKind: before.productKind, packedDay: localDay(before.packedAt, timeZone), today });
     if (next.grams > before.grams) await makeRoom(query, before, next.grams - before.grams);
     if (before.status === 'claimed' && next.status === 'discarded') await store.endClaim(query, id, { reason: patch.reason || 'The pack was thrown away.', by: actor.id, at: unit.now });

@@ -31,3 +31,10 @@ export function checkKeeping(k: Keeping): void {
   if (k.thawedDay !== null && k.frozenDay === null) throw badField('frozenDay', null, 'A thawed pack needs the day it was frozen.', 'Enter the day.');
   if (k.thawedDay !== null && k.frozenDay !== null && k.thawedDay < k.frozenDay) throw badField('thawedDay', k.thawedDay, 'Thawed before it was frozen.', 'Check both days.');
 }
+
+/** A pack without air that was frozen later than was recorded had stood unfrozen without air (rop.freeze). */
+export function refuseLateFreezing(before: Pick<Keeping, 'packageKind' | 'frozenDay'>, next: Pick<Keeping, 'packageKind' | 'frozenDay'>): void {
+  const closed = noAir[before.packageKind];
+  if (!closed || !noAir[next.packageKind] || before.frozenDay === null || next.frozenDay === null || next.frozenDay <= before.frozenDay) return;
+  throw badField('frozenDay', next.frozenDay, `${closed} is frozen at once, and by this day it had stood unfrozen since ${formatDay(before.frozenDay)} (rop.freeze: FC 3-502.12(C), 3-501.13(E)).`, 'Discard the pack if that is so, or leave the day as it is.');
+}
