@@ -34,12 +34,12 @@ const shown = (figure: Figure) => {
 
 async function measureAll(serverUrl: string): Promise<Figure[]> {
   say('Labels ...');
-  const labels = (await measureLabels()).map(shown);
+  const labels = shown(await measureLabels());
   say('The batch page and claims ...');
   const hot = await withClub(serverUrl, fullLarder, async (club) => [...(await measurePage(club)).map(shown), shown(await measureClaims(club))]);
   say('Ten years of records ...');
   const lists = await withClub(serverUrl, fiftyBatches, (small) => withClub(serverUrl, tenYears, (large) => measureLists(small, large, shown)));
-  return [...hot, ...lists, ...labels];
+  return [...hot, ...lists, labels];
 }
 
 const { values } = parseArgs({ options: { json: { type: 'string' } } });

@@ -131,8 +131,44 @@ export function sizeAt(block: SizedBlock, scale: number): number {
   return block.minPt + (block.maxPt - block.minPt) * scale;
 }
 
-/** Lays a block into a width at a scale (see sizeAt). */
-export function layBlock(measure: Measure, block: Block, widthPt: number, scale: number): LaidBlock {
+/** How one block was laid, by width and scale. */
+type Laid = Map<string, LaidBlock>;
+const memories = new WeakMap<Measure, { byWords: Map<string, Laid>; byBlock: WeakMap<Block, Laid> }>();
+/** A sheet's labels have most of their blocks in common; a run of very many different ones must not fill the memory. */
+const MOST_REMEMBERED = 2000;
+
+/** The same measure, which also remembers how blocks were laid by it: for the labels of one run. */
+export function remembering(measure: Measure): Measure {
+  const own: Measure = (font, word) => measure(font, word);
+  memories.set(own, { byWords: new Map(), byBlock: new WeakMap() });
+  return own;
+}
+
+/** Lays a block into a width at a scale (see sizeAt). What is laid is shared: it must not be changed. */
+export function layBlock(measure: Measure, block: Block, widthPt: number, scale: number): Readonly<LaidBlock> {
+  const before = laidBefore(measure, block);
+  if (!before) return lay(measure, block, widthPt, scale);
+  const place = `${widthPt} ${scale}`;
+  const known = before.get(place);
+  if (known) return known;
+  const laid = lay(measure, block, widthPt, scale);
+  before.set(place, laid);
+  return laid;
+}
+
+function laidBefore(measure: Measure, block: Block): Laid | undefined {
+  const memory = memories.get(measure);
+  const known = memory?.byBlock.get(block);
+  if (!memory || known) return known;
+  const words = JSON.stringify(block);
+  if (memory.byWords.size >= MOST_REMEMBERED) memory.byWords.clear();
+  const laid = memory.byWords.get(words) ?? new Map<string, LaidBlock>();
+  memory.byWords.set(words, laid);
+  memory.byBlock.set(block, laid);
+  return laid;
+}
+
+function lay(measure: Measure, block: Block, widthPt: number, scale: number): LaidBlock {
   const sizePt = sizeAt(block, scale);
   const leastPt = scale < 0 ? block.floorPt : Math.min(block.minPt, sizePt);
   if (block.kind === 'pair') return layPair(measure, block, widthPt, sizePt);

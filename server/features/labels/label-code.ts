@@ -1,6 +1,7 @@
 // The code on a label: the pack's public address as a QR code, drawn as sharp rectangles.
 import { labelError } from '../../domain/labels/label-error.ts';
 import { encodeWell } from './label-mask.ts';
+import type { Bits } from './label-mask.ts';
 
 export interface LabelCode {
   modules: number;
@@ -16,34 +17,38 @@ export function labelCode(url: string): LabelCode {
   if (url === '' || Buffer.byteLength(url) > LONGEST_URL) {
     throw labelError('url', url, 'does not go into a code', `give an address of 1 to ${LONGEST_URL} characters`);
   }
-  const { data, size } = encodeWell(url);
-  return { modules: size, path: darkPath(data, size) };
+  const code = encodeWell(url);
+  return { modules: code.size, path: darkPath(code) };
 }
 
 /** Each dark module once, as runs along the rows; equal runs on neighbouring rows become one rectangle. */
-function darkPath(data: boolean[][], size: number): string {
-  const open = new Map<number, { from: number; width: number }>();
+function darkPath({ size, words, rows }: Bits): string {
+  /** By a run's first module: its width and first row while it goes on, 0 where none does. */
+  const [width, since] = [new Uint16Array(size), new Uint16Array(size)];
   const path: string[] = [];
-  const close = (key: number, row: number) => {
-    const run = open.get(key)!;
-    path.push(`${key >> 8} ${size - row} ${run.width} ${row - run.from} re`);
-    open.delete(key);
-  };
+  const now = new Uint16Array(size);
   for (let row = 0; row <= size; row++) {
-    const runs = row < size ? runsOf(data[row]!, size) : new Map<number, number>();
-    for (const key of [...open.keys()]) if (!runs.has(key)) close(key, row);
-    for (const [key, width] of runs) if (!open.has(key)) open.set(key, { from: row, width });
+    now.fill(0);
+    if (row < size) markRuns(now, rows, row * words, size);
+    for (let column = 0; column < size; column++) {
+      if (width[column] === now[column]) continue;
+      if (width[column] !== 0) path.push(`${column} ${size - row} ${width[column]} ${row - since[column]!} re`);
+      width[column] = now[column]!;
+      since[column] = row;
+    }
   }
   return `${path.join('\n')}\nf`;
 }
 
-/** Runs of dark modules in a row, keyed by start and width together. */
-function runsOf(row: boolean[], size: number): Map<number, number> {
-  const runs = new Map<number, number>();
+/** The width of each run of dark modules in a row, at its first module. */
+function markRuns(now: Uint16Array, rows: Uint32Array, at: number, size: number): void {
+  let first = -1;
   for (let column = 0; column < size; column++) {
-    const start = column;
-    while (column < size && row[column]) column += 1;
-    if (column > start) runs.set(start << 8 | (column - start), column - start);
+    const dark = (rows[at + (column >>> 5)]! >>> (column & 31) & 1) === 1;
+    if (!dark) first = -1;
+    else if (first === -1) {
+      first = column;
+      now[first] = 1;
+    } else now[first]! += 1;
   }
-  return runs;
 }

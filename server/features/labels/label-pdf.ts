@@ -11,6 +11,7 @@ import { PT_PER_MM } from '../../domain/labels/compose.ts';
 import { planLabel } from '../../domain/labels/plan.ts';
 import type { LabelPlan } from '../../domain/labels/plan.ts';
 import { labelPositions } from '../../domain/labels/positions.ts';
+import { remembering } from '../../domain/labels/blocks.ts';
 import { checkGrams } from '../../domain/working.ts';
 import { labelCode } from './label-code.ts';
 import type { LabelCode } from './label-code.ts';
@@ -48,9 +49,10 @@ export async function renderLabels(run: LabelRun): Promise<Buffer> {
   const positions = labelPositions(run.layout, run.startAt, run.packs.length * run.copies);
   const document = openDocument(run);
   const bytes = collect(document);
+  const measure = remembering(measureWord);
   let page = 0;
   for (const [index, pack] of run.packs.entries()) {
-    const label = prepareLabel(pack, run.layout, run.weightOrder);
+    const label = prepareLabel(pack, run.layout, run.weightOrder, measure);
     for (let copy = 0; copy < run.copies; copy++) {
       const number = index * run.copies + copy;
       const position = positions[number]!;
@@ -64,12 +66,12 @@ export async function renderLabels(run: LabelRun): Promise<Buffer> {
 }
 
 /** The code and the places of all words of one label. Throws DomainError when the pack cannot be printed on it. */
-export function prepareLabel(pack: LabelPack, layout: SheetLayout, weightOrder: WeightOrder = 'metric'): DrawnLabel {
+export function prepareLabel(pack: LabelPack, layout: SheetLayout, weightOrder: WeightOrder = 'metric', measure = measureWord): DrawnLabel {
   if (checkGrams(pack.netGrams, 'netGrams', 'net weight (g)') === 0) {
     throw labelError('netGrams', pack.netGrams, 'is nothing', 'weigh the pack first');
   }
   const code = labelCode(pack.url);
-  const plan = planLabel(printableWords(labelWords(pack, weightOrder)), layout, code.modules, measureWord);
+  const plan = planLabel(printableWords(labelWords(pack, weightOrder)), layout, code.modules, measure);
   return { code, plan };
 }
 
