@@ -4,6 +4,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { buildApp } from './app.ts';
 import { ConfigError, readConfig } from './config.ts';
+import { applyRules } from './features/batches/rules.service.ts';
 import { setupCode } from './features/setup/setup.service.ts';
 import { syncSpecies } from './features/species/species.service.ts';
 import type { Context } from './platform/context.ts';
@@ -22,6 +23,7 @@ async function main(): Promise<void> {
   try {
     await migrate(database, { logger });
     await syncSpecies(database);
+    await applyRules(context);
     if (process.argv.includes('--demo')) {
       const { loadDemonstration } = await import('../prisma/demo/load.ts');
       say(await loadDemonstration(context));

@@ -167,6 +167,10 @@ export const batch = z.object({
 export const batchList = page(batch);
 export const batchQuery = pageQuery.extend({ open: z.stringbool().optional(), q: text(60, 'search').optional() });
 export const batchDetail = batch.extend({
+  /** Whether a person named it; a name that the service made follows the fish. */
+  nameTyped: z.boolean(),
+  /** The fish that a typed name tells of when that is none of the fish in it, such as "mackerel"; else null. */
+  nameSays: z.string().nullable(),
   note: z.string(),
   ingredients: z.string(),
   allergens: z.array(z.string()),

@@ -3,10 +3,10 @@ import type { ProductKind, StageKind } from '../../domain/working.ts';
 import type { Unit } from '../../platform/unit.ts';
 
 export type BatchRow = {
-  id: string; lot: string; productKind: ProductKind; name: string; note: string; ingredients: string; allergens: string[]; onHandGrams: number; packedGrams: number;
+  id: string; lot: string; productKind: ProductKind; name: string; nameTyped: boolean; note: string; ingredients: string; allergens: string[]; onHandGrams: number; packedGrams: number;
   closedAt: Date | null; recalledAt: Date | null; recallReason: string | null; recalledFromId: string | null; version: number;
 };
-const batchColumns = `id, lot, product_kind as "productKind", name, note, ingredients, allergens, on_hand_grams as "onHandGrams", packed_grams as "packedGrams",
+const batchColumns = `id, lot, product_kind as "productKind", name, name_typed as "nameTyped", note, ingredients, allergens, on_hand_grams as "onHandGrams", packed_grams as "packedGrams",
   closed_at as "closedAt", recalled_at as "recalledAt", recall_reason as "recallReason", recalled_from_id as "recalledFromId", version`;
 
 const one = <T>(rows: T[]): T | null => rows[0] ?? null;
@@ -18,22 +18,25 @@ export async function zoneOf(query: RawQuery): Promise<string> {
   return club!.zone;
 }
 
-export type NewBatch = { lot: string; productKind: ProductKind; name: string; note: string; ingredients: string; allergens: string[] };
-const insertSql = `insert into batch (id, lot, product_kind, name, note, ingredients, allergens, created_by_id, created_at)
-  values (gen_random_uuid(), $1, $2, $3, $4, $5, $6, $7, $8) on conflict (lot) do nothing returning id`;
+export type NewBatch = { lot: string; productKind: ProductKind; name: string; nameTyped: boolean; note: string; ingredients: string; allergens: string[] };
+const insertSql = `insert into batch (id, lot, product_kind, name, note, ingredients, allergens, created_by_id, created_at, name_typed)
+  values (gen_random_uuid(), $1, $2, $3, $4, $5, $6, $7, $8, $9) on conflict (lot) do nothing returning id`;
 
 /** The new batch's id, or null when another batch has this lot code. */
 export async function insertBatch(query: RawQuery, batch: NewBatch, unit: Unit): Promise<string | null> {
   const row = one(await query<{ id: string }>('batch-insert', insertSql, [
-    batch.lot, batch.productKind, batch.name, batch.note, batch.ingredients, batch.allergens, unit.actor!.id, unit.now,
+    batch.lot, batch.productKind, batch.name, batch.note, batch.ingredients, batch.allergens, unit.actor!.id, unit.now, batch.nameTyped,
   ]));
   return row?.id ?? null;
 }
 
-export async function updateBatch(query: RawQuery, id: string, version: number, f: Pick<BatchRow, 'name' | 'note' | 'ingredients' | 'allergens'>): Promise<boolean> {
-  const sql = `update batch set name = $3, note = $4, ingredients = $5, allergens = $6, version = version + 1 where id = $1 and version = $2 returning id`;
-  return (await query('batch-update', sql, [id, version, f.name, f.note, f.ingredients, f.allergens])).length > 0;
+export async function updateBatch(query: RawQuery, id: string, version: number, f: Pick<BatchRow, 'name' | 'nameTyped' | 'note' | 'ingredients' | 'allergens'>): Promise<boolean> {
+  const sql = `update batch set name = $3, note = $4, ingredients = $5, allergens = $6, name_typed = $7, version = version + 1 where id = $1 and version = $2 returning id`;
+  return (await query('batch-update', sql, [id, version, f.name, f.note, f.ingredients, f.allergens, f.nameTyped])).length > 0;
 }
+
+/** A name that the service gives; a person's edit that started from the old one is then stale. */
+export const renameBatch = (query: RawQuery, id: string, name: string) => query('batch-rename', `update batch set name = $2, version = version + 1 where id = $1`, [id, name]);
 
 /** Renaming raises the club's count of shown names, and the club comes before batches in the order of locks. */
 export const holdClub = (query: RawQuery) => query('batch-hold-club', `select id from club where id = 1 for no key update`);
@@ -61,14 +64,21 @@ export async function downstreamInOrder(query: RawQuery, id: string): Promise<st
     for (const e of found) ids.add(e.target);
     grew = found.length > 0;
   }
+  return inOrder(ids, edges);
+}
+
+/** Each batch after everything that it was made from. */
+export function inOrder(batchIds: Iterable<string>, edges: readonly { source: string; target: string }[]): string[] {
+  const ids = new Set(batchIds);
+  const waitsFor = new Map([...ids].map((id) => [id, new Set<string>()]));
+  for (const { source, target } of edges) if (ids.has(source) && ids.has(target)) waitsFor.get(target)!.add(source);
   const order: string[] = [];
-  while (ids.size > 0) {
-    const ready = [...ids].filter((x) => !edges.some((e) => e.target === x && ids.has(e.source)));
-    if (ready.length === 0) throw new Error(`The batches below ${id} come round to themselves.`);
-    for (const x of ready) {
-      order.push(x);
-      ids.delete(x);
-    }
+  while (waitsFor.size > 0) {
+    const ready = [...waitsFor].filter(([, sources]) => sources.size === 0).map(([id]) => id);
+    if (ready.length === 0) throw new Error(`The batches ${[...waitsFor.keys()].join(', ')} come round to themselves.`);
+    for (const id of ready) waitsFor.delete(id);
+    for (const sources of waitsFor.values()) for (const id of ready) sources.delete(id);
+    order.push(...ready);
   }
   return order;
 }

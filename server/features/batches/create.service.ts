@@ -1,9 +1,7 @@
 import type { z } from 'zod';
 import type { BatchBody, BatchDetail, DrawBody, batchPatch } from '../../contract/batches.ts';
 import { newLotCode } from '../../domain/lot-code.ts';
-import { findSpecies } from '../../domain/species/index.ts';
 import { localDay } from '../../domain/time.ts';
-import type { ProductKind } from '../../domain/working.ts';
 import { need } from '../../platform/auth/access.ts';
 import type { Context } from '../../platform/context.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
@@ -11,10 +9,12 @@ import { notFound, ProblemError } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
 import * as store from './batches.store.ts';
-import { fishOfBatch } from './contents.ts';
+import { fishOfBatch, fishOfLanding } from './contents.ts';
+import type { Fish } from './contents.ts';
 import { drawInto, holdForDraws, mayDraw } from './draws.service.ts';
 import { loadLineage } from './lineage.ts';
 import { hold } from './locks.ts';
+import { defaultName } from './names.ts';
 import { detailInside } from './page.service.ts';
 import { recomputeBatch } from './recompute.ts';
 
@@ -28,8 +28,8 @@ export async function createBatch(context: Context, unit: Unit, body: BatchBody)
     const zone = await store.zoneOf(query);
     await holdForDraws(query, body.draws, []);
     const allergens = [...new Set(body.allergens)];
-    const name = body.name || defaultName(body.productKind, await speciesOf(query, body.draws));
-    const id = await insertWithLot(context, query, unit, zone, { ...body, allergens, name });
+    const name = body.name || defaultName(body.productKind, await fishOf(query, body.draws));
+    const id = await insertWithLot(context, query, unit, zone, { ...body, allergens, name, nameTyped: Boolean(body.name) });
     await drawInto(query, unit, id, body.draws);
     await recomputeBatch(query, id, zone);
     return detailInside(query, actor, id);
@@ -45,28 +45,16 @@ async function insertWithLot(context: Context, query: RawQuery, unit: Unit, zone
   throw new ProblemError('conflict', 'No free lot code was found for today. Try again.');
 }
 
-/** The species of what will be drawn, once each, as they stand inside a name. */
-async function speciesOf(query: RawQuery, draws: readonly DrawBody[]): Promise<string[]> {
-  const names = new Map<string, string>();
+/** The fish of what will be drawn. */
+async function fishOf(query: RawQuery, draws: readonly DrawBody[]): Promise<Fish[]> {
+  const all: Fish[] = [];
   for (const { source } of draws) {
     const batchId = source.kind === 'batch' ? source.id : source.kind === 'pack' ? (await store.findPack(query, source.id))?.batchId : undefined;
     const landing = source.kind === 'landing' ? await store.findLanding(query, source.id) : null;
     const known = batchId !== undefined && (await store.findBatch(query, batchId));
-    for (const fish of landing ? [landing] : known ? fishOfBatch(await loadLineage(query, known.id)) : []) names.set(fish.speciesCode, inSentence(fish.speciesCode, fish.species));
+    all.push(...(landing ? [fishOfLanding(landing)] : known ? fishOfBatch(await loadLineage(query, known.id)) : []));
   }
-  return [...names.values()];
-}
-
-/** "Sea trout" becomes "sea trout" inside a name; "Atlantic mackerel" keeps its capital, and so does a club's own name. */
-function inSentence(code: string, name: string): string {
-  if (!findSpecies(code) || /^(Atlantic|Pacific|Spanish|Chinook|Arctic|Alaska|Greenland|American)\b/.test(name)) return name;
-  return name.charAt(0).toLowerCase() + name.slice(1);
-}
-
-function defaultName(productKind: ProductKind, species: readonly string[]): string {
-  const fish = species.length === 0 ? 'fish' : species.join(' and ');
-  const name = productKind === 'hot-smoked' ? `Hot-smoked ${fish}` : productKind === 'raw' ? `Raw ${fish}` : `${fish.charAt(0).toUpperCase()}${fish.slice(1)} dip`;
-  return [...name].slice(0, 80).join('').trim();
+  return all;
 }
 
 export async function changeBatch(unit: Unit, id: string, patch: z.infer<typeof batchPatch>): Promise<BatchDetail> {
@@ -76,10 +64,10 @@ export async function changeBatch(unit: Unit, id: string, patch: z.infer<typeof 
     await hold(query, { batchIds: [id] });
     const present = await store.findBatch(query, id);
     if (!present) throw notFound('This batch');
-    const { name, note, ingredients, allergens, version } = present;
+    const { name, nameTyped, note, ingredients, allergens, version } = present;
     if (patch.version !== version) throw refuseStale('batch', patch, { name, note, ingredients, allergens, version });
     await store.updateBatch(query, id, version, {
-      name: patch.name ?? name, note: patch.note ?? note, ingredients: patch.ingredients ?? ingredients, allergens: [...new Set(patch.allergens ?? allergens)],
+      name: patch.name ?? name, nameTyped: nameTyped || (patch.name !== undefined && patch.name !== name), note: patch.note ?? note, ingredients: patch.ingredients ?? ingredients, allergens: [...new Set(patch.allergens ?? allergens)],
     });
     return detailInside(query, actor, id);
   });

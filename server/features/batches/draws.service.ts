@@ -11,6 +11,7 @@ import type { Unit } from '../../platform/unit.ts';
 import * as store from './batches.store.ts';
 import { fishOfBatch, fishOfLanding, fishOfPack, placedIn, refuseTwoSpecies, trayFor } from './contents.ts';
 import type { Fish } from './contents.ts';
+import { followNames } from './follow.ts';
 import { drawsInto, loadLineage, stagesOf } from './lineage.ts';
 import type { Lineage } from './lineage.ts';
 import { hold } from './locks.ts';
@@ -27,10 +28,12 @@ export const mayDraw = (unit: Unit, draws: readonly DrawBody[]) => need(unit.act
 export async function addDraws(unit: Unit, batchId: string, draws: readonly DrawBody[]): Promise<BatchDetail> {
   const actor = mayDraw(unit, draws);
   return unit.runRaw(async (query) => {
+    await store.holdClub(query);
     const zone = await store.zoneOf(query);
     await holdForDraws(query, draws, [batchId]);
     await drawInto(query, unit, batchId, draws);
     await recomputeBatch(query, batchId, zone);
+    await followNames(query, batchId);
     return detailInside(query, actor, batchId);
   });
 }
@@ -138,6 +141,7 @@ export async function changeDraw(unit: Unit, drawId: string, patch: z.infer<type
   const actor = need(unit.actor, 'crew');
   return unit.runRaw(
     async (query) => {
+      await store.holdClub(query);
       const first = await store.findDraw(query, drawId);
       if (!first) throw notFound('This draw');
       if (first.landingId) need(actor, 'captain');
@@ -154,6 +158,7 @@ export async function changeDraw(unit: Unit, drawId: string, patch: z.infer<type
       if (patch.cancelled && draw.sourcePackId) await store.setPackStatus(query, draw.sourcePackId, 'ready');
       if (draw.sourceBatchId) await settleMasses(query, draw.sourceBatchId);
       await recomputeBatch(query, draw.batchId, await store.zoneOf(query));
+      await followNames(query, draw.batchId);
       await carryRecalls(query, draw.batchId);
       return detailInside(query, actor, draw.batchId);
     },

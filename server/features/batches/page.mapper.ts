@@ -7,6 +7,7 @@ import { isCrew } from '../../platform/auth/access.ts';
 import type { Actor } from '../../platform/context.ts';
 import { batchOf, drawsInto, stagesOf, toLineage } from './lineage.ts';
 import type { Lineage, LineageBatch, LineageDraw } from './lineage.ts';
+import { otherFishInName } from './names.ts';
 import { originsOfBatch } from './origins.ts';
 import type { ListRow, PageRow } from './page.sql.ts';
 import { judge } from './verdict.ts';
@@ -26,6 +27,7 @@ export function toBatchDetail(id: string, row: PageRow, actor: Actor): BatchDeta
   return {
     ...ofBatch(batch, lineage), packCount: head.packCount, createdAt: iso(head.createdAt), version: head.version,
     note: head.note, ingredients: head.ingredients, allergens: head.allergens, mixedDay: batch.mixedDay,
+    nameTyped: batch.nameTyped, nameSays: batch.nameTyped ? otherFishInName(batch.name, lineage.landings) : null,
     draws: toDraws(lineage, row),
     stages: stagesOf(lineage).map((s): Stage => ({
       id: s.id, seq: s.seq, kind: s.kind, startedAt: iso(s.startedAt), dueAt: isoOrNull(s.dueAt), finishedAt: isoOrNull(s.finishedAt), massInG: s.massInG, addedG: s.addedG,

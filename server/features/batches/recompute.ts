@@ -47,7 +47,8 @@ export function refuseOverPacked({ massInG, massOutG, trimG, lossG }: { massInG:
   throw badField('grams', massOutG, `The packs weigh ${formatGrams(massOutG ?? 0, 'metric')}${trim}, more than the ${formatGrams(massInG, 'metric')} that went into packing.`, 'Weigh again, or correct an earlier stage.', 'not-enough-left');
 }
 
-async function settleVerdict(query: RawQuery, batchId: string, zone: string): Promise<void> {
+/** Judges one batch anew and dates its packs; the batches above it must stand already. */
+export async function settleVerdict(query: RawQuery, batchId: string, zone: string): Promise<void> {
   const lineage = await loadLineage(query, batchId);
   const judged = judge(lineage, zone);
   // Written even when it stays the same: the page shows more of the lots above than the verdict.

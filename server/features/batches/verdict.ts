@@ -24,8 +24,9 @@ export function judge(lineage: Lineage, zone: string): Judgement {
   const mix = liveStage(lineage, 'mix');
   const mixedDay = mix ? localDay(new Date(mix.startedAt), zone) : null;
   const smokeDay = smokeDayOf(lineage, smoke, zone);
-  const checks =
+  const ofProduct =
     batch.productKind === 'dip' ? dipChecks(lineage, mix, mixedDay, zone) : batch.productKind === 'raw' ? rawChecks() : smokedChecks(lineage, smoke);
+  const checks = [...speciesChecks(lineage), ...ofProduct];
   return { verdict: checks.length > 0 && checks.every((c) => c.state === 'met') ? 'clear' : 'hold', smokeDay, mixedDay, checks };
 }
 
@@ -53,6 +54,15 @@ function smokedBy(lineage: Lineage, id: string, eventNo: number): boolean {
   if (smoke && smoke.finishedAt !== null && smoke.eventNo < eventNo) return true;
   const before = drawsInto(lineage, id).filter((d) => d.eventNo < eventNo);
   return before.length > 0 && before.every((d) => wasSmoked(lineage, d));
+}
+
+/** Fish that the tables never let anybody share, however long ago it went in: the tables of a later release may say more. */
+function speciesChecks(lineage: Lineage): Check[] {
+  const refused = new Map(lineage.landings.filter((l) => l.sharing === 'refuse' || findSpecies(l.speciesCode)?.sharing === 'refuse').map((l) => [l.speciesCode, l.species]));
+  return [...refused].map(([code, name]) => ({
+    ruleId: 'species.sharing', state: 'not-met', found: name, limit: 'no species that is never for sharing', source: findSpecies(code)?.hazardSource ?? 'tables/hazards.csv',
+    whatToDo: `${findSpecies(code)?.sharingReason ?? 'Not for sharing.'} Hold it; recall the lot if packs of it are out.`,
+  }));
 }
 
 const withoutPart = ({ ruleId, state, found, limit, source, whatToDo }: Check): Check => ({ ruleId, state, found, limit, source, whatToDo });

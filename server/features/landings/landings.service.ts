@@ -9,6 +9,9 @@ import { refuseStale } from '../../platform/errors/stale.ts';
 import { decodeCursor, pageOf } from '../../platform/http/cursor.ts';
 import { newId } from '../../platform/new-id.ts';
 import type { Unit } from '../../platform/unit.ts';
+import { holdClub } from '../batches/batches.store.ts';
+import { followLandings } from '../batches/follow.ts';
+import { hold } from '../batches/locks.ts';
 import { checkCatcher, checkDrawn, checkedFields } from './landings.checks.ts';
 import { asBody, toLanding } from './landings.mapper.ts';
 import { refuseMixing, refuseSpecies } from './landings.mixing.ts';
@@ -52,6 +55,8 @@ export async function correctLanding(unit: Unit, id: string, patch: LandingPatch
   const work = async (query: RawQuery) => {
     const tripId = (await store.findLanding(query, id))?.tripId;
     const trip = tripId === undefined ? null : await store.holdTrip(query, tripId);
+    // A name that follows the species raises the club's count of names, and the club comes before landings.
+    if (patch.speciesCode !== undefined || patch.caughtAt !== undefined) await holdClub(query);
     const row = await store.lockLanding(query, id);
     if (!trip || !row) throw notFound('This landing');
     const was = asBody(row);
@@ -63,11 +68,15 @@ export async function correctLanding(unit: Unit, id: string, patch: LandingPatch
     const fields = sameEstimate ? { ...checked, weightSource: row.weightSource } : checked;
     const out = withdrawn ?? was.withdrawn;
     checkDrawn(row, { grams: fields.grams, withdrawn: out }, around.club);
+    const follows = row.drawnGrams > 0 && (fields.speciesCode !== row.speciesCode || fields.caughtAt?.getTime() !== row.caughtAt?.getTime());
+    const batchIds = follows ? await store.batchesWith(query, [id]) : [];
+    if (follows) await hold(query, { batchIds });
     if (row.drawnGrams > 0) {
       await refuseSpecies(query, row, fields.speciesCode);
       await refuseMixing(query, row, fields);
     }
     await store.updateLanding(query, id, out ? (row.withdrawnAt ?? unit.now) : null, fields);
+    await followLandings(query, batchIds, around.club.timeZone);
     return toLanding((await store.findLanding(query, id))!);
   };
   return unit.runRaw(work, { reason });

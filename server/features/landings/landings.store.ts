@@ -141,6 +141,13 @@ export async function placedWith(query: RawQuery, landingId: string): Promise<Pl
   return query<PlacedDraw>('landing-placed', placedSql, [landingId]);
 }
 
+const batchesWithSql = `select distinct batch_id as id from draw where landing_id = any($1::uuid[]) and cancelled_at is null order by 1`;
+
+/** The batches that drew from these landings. */
+export async function batchesWith(query: RawQuery, landingIds: readonly string[]): Promise<string[]> {
+  return (await query<{ id: string }>('landing-batches', batchesWithSql, [[...landingIds]])).map(({ id }) => id);
+}
+
 const passedOnSql = `select exists (
     select 1 from draw mine join draw further on further.cancelled_at is null and (further.source_batch_id = mine.batch_id
       or further.source_pack_id in (select p.id from pack p where p.batch_id = mine.batch_id))

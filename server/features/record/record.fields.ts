@@ -29,7 +29,7 @@ export function namedKind(column: string): NamedThing['kind'] | null {
 }
 
 /** Told by the entry itself, or of no use to a reader. */
-const left = new Set(['id', 'created_at', 'created_by_id', 'version']);
+const left = new Set(['id', 'created_at', 'created_by_id', 'version', 'name_typed']);
 const catcherColumns = ['catcher_kind', 'catcher_member_id', 'catcher_guest'];
 
 const camel = (column: string) => column.replace(/_([a-z0-9])/g, (_all, letter: string) => letter.toUpperCase());

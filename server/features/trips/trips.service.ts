@@ -8,8 +8,12 @@ import { notFound } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import { decodeCursor, pageOf } from '../../platform/http/cursor.ts';
 import { newId } from '../../platform/new-id.ts';
+import type { RawQuery } from '../../platform/database/open.ts';
 import type { Unit } from '../../platform/unit.ts';
+import { followLandings } from '../batches/follow.ts';
+import { hold } from '../batches/locks.ts';
 import { landingsOfTrip } from '../landings/landings.service.ts';
+import { batchesWith } from '../landings/landings.store.ts';
 import { checkBoat, checkPeople, checkTripDay, shareHundredths } from './trips.checks.ts';
 import * as store from './trips.store.ts';
 
@@ -73,9 +77,19 @@ export async function changeTrip(context: Context, unit: Unit, id: string, patch
     if (wanted.boatId !== was.boatId) await checkBoat(query, wanted.boatId);
     if (patch.people || wanted.day !== was.day) await checkPeople(query, people, wanted.day, club);
     await store.updateTrip(query, id, wanted, unit.now);
+    if (wanted.day !== was.day) await redate(query, id, club.timeZone);
     if (patch.people) await store.setPeople(query, id, patch.people.map((person) => toNewPerson(context, unit, person)));
     return toTrip((await store.findTrip(query, id))!);
   });
+}
+
+/** Raw fish counts from the trip's day where the landing has no time of its own. */
+async function redate(query: RawQuery, tripId: string, timeZone: string): Promise<void> {
+  const landingIds = (await landingsOfTrip(query, tripId)).map(({ id }) => id);
+  await hold(query, { landingIds, batchIds: [] });
+  const batchIds = await batchesWith(query, landingIds);
+  await hold(query, { batchIds });
+  await followLandings(query, batchIds, timeZone);
 }
 
 type PersonBody = z.infer<typeof tripPersonBody>;

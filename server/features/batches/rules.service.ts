@@ -1,0 +1,39 @@
+import { createHash } from 'node:crypto';
+import { SPECIES } from '../../domain/species/index.ts';
+import type { Species } from '../../domain/species/index.ts';
+import type { Context } from '../../platform/context.ts';
+import { beginUnit } from '../../platform/unit.ts';
+import * as batches from './batches.store.ts';
+import { settleVerdict } from './recompute.ts';
+import * as store from './rules.store.ts';
+
+/** Raise this with every change to what judge() or the date rules make of the same records. */
+const JUDGING = 1;
+
+/** Tells the rules that verdicts are made by from others: what is judged, and the species of the tables it rests on. */
+export function rulesVersion(species: readonly Pick<Species, 'code' | 'sharing' | 'fat'>[] = SPECIES, judging = JUDGING): string {
+  const rows = species.map(({ code, sharing, fat }) => `${code} ${sharing} ${fat}`).sort();
+  return `${judging}-${createHash('sha256').update(rows.join('\n')).digest('hex').slice(0, 16)}`;
+}
+
+/**
+ * Judges anew every batch whose packs may still be eaten, if the rules are others than those that the stored verdicts were
+ * made by. Called at every start, after the species were brought in step; whole or not at all, and once for each version.
+ */
+export async function applyRules(context: Context, version: string = rulesVersion()): Promise<{ judged: number }> {
+  const unit = beginUnit(context, null, '', null);
+  return unit.runRaw(
+    async (query) => {
+      await batches.holdClub(query);
+      if ((await store.appliedVersion(query)) === version) return { judged: 0 };
+      const { ids, edges } = await store.holdLiveBatches(query, unit.now);
+      if (ids.length > 0) {
+        const zone = await batches.zoneOf(query);
+        for (const id of batches.inOrder(ids, edges)) await settleVerdict(query, id, zone);
+      }
+      await store.keepVersion(query, version, unit.now);
+      return { judged: ids.length };
+    },
+    { reason: 'Judged anew: the rules changed with a new version' },
+  );
+}

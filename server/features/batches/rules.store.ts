@@ -1,0 +1,32 @@
+import type { RawQuery } from '../../platform/database/open.ts';
+
+const lockSql = `select pg_advisory_xact_lock(hashtext('tidelarder.rules'))`;
+
+/** The rules that the stored verdicts were made by; null when none were applied yet. Two processes that start at once take turns. */
+export async function appliedVersion(query: RawQuery): Promise<string | null> {
+  await query('rules-lock', lockSql);
+  const [row] = await query<{ version: string }>('rules-applied', `select version from rules_applied where id = 1`);
+  return row?.version ?? null;
+}
+
+export const keepVersion = (query: RawQuery, version: string, now: Date) =>
+  query('rules-keep', `insert into rules_applied (id, version, applied_at) values (1, $1, $2::timestamptz)
+    on conflict (id) do update set version = excluded.version, applied_at = excluded.applied_at`, [version, now]);
+
+// Open, or with a pack that may still be eaten (one handed over and two months past its day is told not to be); and all that
+// these were made from, since a verdict rests on those above it.
+const liveSql = `with recursive live(id) as (
+    select b.id from batch b where b.closed_at is null or exists (select 1 from pack p where p.batch_id = b.id
+      and (p.status in ('ready', 'claimed') or (p.status = 'handed-over' and (p.last_day is null or p.last_day >= $1::timestamptz::date - 60))))
+    union
+    select coalesce(d.source_batch_id, p.batch_id) from live join draw d on d.batch_id = live.id and d.cancelled_at is null and d.landing_id is null
+      left join pack p on p.id = d.source_pack_id
+  ) select id from batch where id in (select id from live) order by id for no key update`;
+const edgesSql = `select distinct coalesce(d.source_batch_id, p.batch_id) as source, d.batch_id as target from draw d left join pack p on p.id = d.source_pack_id
+  where d.cancelled_at is null and d.landing_id is null and d.batch_id = any($1::uuid[])`;
+
+/** The batches whose verdict still counts, held until the change is done, and which was made from which. */
+export async function holdLiveBatches(query: RawQuery, now: Date): Promise<{ ids: string[]; edges: { source: string; target: string }[] }> {
+  const ids = (await query<{ id: string }>('rules-live', liveSql, [now])).map(({ id }) => id);
+  return { ids, edges: await query<{ source: string; target: string }>('rules-edges', edgesSql, [ids]) };
+}

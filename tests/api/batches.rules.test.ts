@@ -1,0 +1,63 @@
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { SPECIES } from '../../server/domain/species/index.ts';
+import { applyRules, rulesVersion } from '../../server/features/batches/rules.service.ts';
+import { smokehouse } from '../support/smokehouse.ts';
+import type { Smokehouse } from '../support/smokehouse.ts';
+
+let s: Smokehouse;
+beforeAll(async () => {
+  s = await smokehouse();
+});
+afterAll(() => s.club.close());
+
+const cleared = async (species: string) => s.smoked(await s.make([s.landing(await s.land({ species_code: species, pooling: 'pooled' }), 5000)]));
+const refuse = (code: string) => s.club.database.query('t-refuse', `update species set sharing = 'refuse' where code = $1`, [code]);
+const verdictEntries = async (id: string) =>
+  (await s.captain.get(`/api/record?subjectKind=batch&subjectId=${id}`)).body.items.filter((e: any) => e.fields.some((f: any) => f.field === 'verdict' && f.before === 'clear'));
+
+test('a species that later tables refuse (tables/hazards.csv) holds what was made of it, at the next start, once, with the reason in the record', async () => {
+  const [bad, good] = [await cleared('sprat'), await cleared('pollack')];
+  const [pack, other] = await s.pack(bad, [200, 200]);
+  const dip = await s.make([s.fromPack(other!.id)], { productKind: 'dip' });
+  const mixed = (await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200 })).body;
+  expect([bad.verdict, mixed.verdict]).toEqual(['clear', 'clear']);
+  await applyRules(s.club.context, 'as before');
+
+  await refuse('sprat');
+  expect((await applyRules(s.club.context, 'the next release')).judged).toBeGreaterThanOrEqual(3);
+  expect((await s.page(good)).verdict).toBe('clear');
+  for (const id of [bad.id, dip.id]) {
+    const page = await s.page({ id });
+    expect(page.verdict).toBe('hold');
+    expect(page.checks[0]).toMatchObject({ ruleId: 'species.sharing', state: 'not-met', found: 'Sprat' });
+    expect(await verdictEntries(id)).toMatchObject([{ by: null, reason: 'Judged anew: the rules changed with a new version' }]);
+  }
+  expect((await s.ann.post('/api/claims', { packId: pack!.id })).body.code).toBe('on-hold');
+
+  const revision = (await s.crew.get(`/api/batches/${bad.id}`)).headers['etag'];
+  expect(await applyRules(s.club.context, 'the next release')).toEqual({ judged: 0 });
+  expect((await s.crew.get(`/api/batches/${bad.id}`)).headers['etag']).toBe(revision);
+  expect(await verdictEntries(bad.id)).toHaveLength(1);
+});
+
+test('two processes that start at once judge once', async () => {
+  const both = await Promise.all([1, 2].map(() => applyRules(s.club.context, 'yet another')));
+  expect(both.filter(({ judged }) => judged > 0)).toHaveLength(1);
+});
+
+test('a closed batch whose packs may still be eaten is judged too', async () => {
+  const batch = await cleared('haddock');
+  await s.pack(batch, [2500]);
+  const { body } = await s.crew.patch(`/api/stages/${(await s.page(batch)).stages.at(-1).id}`, { version: (await s.page(batch)).stages.at(-1).version, finishedAt: s.at('17:30') });
+  expect(body.closed).toBe(true);
+  await refuse('haddock');
+  await applyRules(s.club.context, 'one that refuses it');
+  expect((await s.page(batch)).verdict).toBe('hold');
+});
+
+test('the version of the rules changes with a species, and with what judge() makes of it', () => {
+  const present = rulesVersion();
+  expect(rulesVersion([...SPECIES].reverse())).toBe(present);
+  expect(rulesVersion(SPECIES.map((one) => (one.code === 'sprat' ? { ...one, sharing: 'refuse' as const } : one)))).not.toBe(present);
+  expect(rulesVersion(SPECIES, 99)).not.toBe(present);
+});
