@@ -105,7 +105,8 @@ export const claim = z.object({
   version,
 });
 export const claimList = page(claim);
-export const claimQuery = pageQuery.extend({ status: claimStatus.optional(), mine: z.stringbool().optional() });
+/** memberId: one member's claims; a member's own come whatever is asked. */
+export const claimQuery = pageQuery.extend({ status: claimStatus.optional(), mine: z.stringbool().optional(), memberId: id.optional() });
 /** memberId: a captain may claim for another member. */
 export const claimBody = z.strictObject({ packId: id, memberId: id.optional(), note: note.default('') });
 export const claimDecisionBody = z.strictObject({ version, reason: text(300, 'reason').default('') });

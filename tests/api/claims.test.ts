@@ -28,6 +28,18 @@ test('a member claims a pack; it is theirs alone', async () => {
   expect((await ann.post('/api/claims', { packId: pack })).body.detail).toMatch(/^You have claimed /);
 });
 
+test('crew read the claims of one member; a member reads their own whatever is asked', async () => {
+  const [one, two] = await packs(2);
+  const mine = (await ann.post('/api/claims', { packId: one })).body.id;
+  await finn.post('/api/claims', { packId: two });
+  const of = async (person: Person, query: string) => (await person.get(`/api/claims?${query}`)).body.items as { id: string; member: { id: string } }[];
+  const found = await of(crew, `memberId=${ann.id}`);
+  expect(found.map((c) => c.id)).toContain(mine);
+  expect(new Set(found.map((c) => c.member.id))).toEqual(new Set([ann.id]));
+  expect(await of(crew, `memberId=${ann.id}&status=confirmed`)).toEqual([]);
+  expect(new Set((await of(finn, `memberId=${ann.id}`)).map((c) => c.member.id))).toEqual(new Set([finn.id]));
+});
+
 test('the same key claims once and gets the same answer', async () => {
   const [pack] = await packs(1);
   const key = randomUUID();

@@ -28,7 +28,7 @@ function toClaim(row: store.ClaimRow, actor: Actor): Claim {
 /** Members read their own claims, crew and captains everybody's. */
 export async function listClaims(context: Context, caller: Actor | null, q: z.infer<typeof claimQuery>): Promise<{ items: Claim[]; nextCursor: string | null }> {
   const actor = need(caller, 'member');
-  const memberId = q.mine || !isCrew(actor) ? actor.id : null;
+  const memberId = q.mine || !isCrew(actor) ? actor.id : (q.memberId ?? null);
   const after = decodeCursor(q.cursor, ['instant', 'uuid']);
   const rows = await store.listClaims(context.database.query, { memberId, status: q.status ?? null, after, limit: q.limit });
   return pageOf(rows, q.limit, (row) => toClaim(row, actor), (row) => [row.thisCreatedAt.toISOString(), row.thisId]);
