@@ -19,7 +19,8 @@ export default defineConfig({
       extends: true as const,
       // State in .svelte.ts files has to be compiled.
       plugins: name === 'web' ? [svelte({ configFile: false })] : [],
-      test: { name, include: [`tests/${name}/**/*.test.ts`], environment: 'node' },
+      // One browser at a time: each has a service of its own beside it, and the first builds the web app for all.
+      test: { name, include: [`tests/${name}/**/*.test.ts`], environment: 'node', ...(name === 'browser' ? { maxWorkers: 1 } : {}) },
     })),
   },
 });

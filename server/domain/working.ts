@@ -13,6 +13,12 @@ export type Pooling = 'apart' | 'tray' | 'pooled';
 
 /** The stages in their usual order. */
 export const STAGE_ORDER: readonly StageKind[] = ['prepare', 'cure', 'rinse', 'dry', 'smoke', 'cool', 'mix', 'pack'];
+/** The stages that a product goes through, in that order. */
+export const STAGES_OF: Readonly<Record<ProductKind, readonly StageKind[]>> = {
+  'hot-smoked': ['prepare', 'cure', 'rinse', 'dry', 'smoke', 'cool', 'pack'],
+  dip: ['prepare', 'mix', 'pack'],
+  raw: ['prepare', 'rinse', 'pack'],
+};
 export const PRODUCT_KINDS: readonly ProductKind[] = ['hot-smoked', 'dip', 'raw'];
 export const FORMS: readonly Form[] = ['whole', 'gutted', 'headed-gutted', 'fillet'];
 export const PACKAGE_KINDS: readonly PackageKind[] = ['tub', 'bag', 'vacuum', 'jar'];

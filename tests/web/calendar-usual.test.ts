@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { stationsFor, usualAmount, usualEnd, usualStage, usualStart } from '$lib/calendar/usual.ts';
+import { stagesOnOffer, stationsFor, usualAmount, usualEnd, usualStage, usualStart } from '$lib/calendar/usual.ts';
 
 // The hours a stage usually takes are common practice, no source: only how they are applied is checked here.
 const zone = 'Europe/London';
 const ms = (text: string) => Date.parse(text);
 const smoker = { serves: ['dry', 'smoke'] as ('dry' | 'smoke')[], capacity: 6, capacityUnit: 'racks' as const, opensAt: null, closesAt: null };
 const tub = { serves: ['cure', 'rinse'] as ('cure' | 'rinse')[], capacity: 20_000, capacityUnit: 'grams' as const, opensAt: '08:00', closesAt: '20:00' };
-const batch = { id: 'b', onHandGrams: 4_400, lastStage: null };
+const batch = { id: 'b', productKind: 'hot-smoked' as const, onHandGrams: 4_400, running: null, lastStage: null };
 
 describe('the first guess of a booking', () => {
   it('is the next stage that is neither behind the batch nor booked', () => {
@@ -35,6 +35,20 @@ describe('the first guess of a booking', () => {
     expect(usualStart('smoke', batch, smoker, now, zone)).toBe(ms('2026-06-01T09:15:00Z'));
     const booked = { ...batch, slots: [{ stageKind: 'cure' as const, endsAt: '2026-06-01T15:00:00Z' }, { stageKind: 'smoke' as const, endsAt: '2026-06-02T09:00:00Z' }] };
     expect(usualStart('dry', booked, smoker, now, zone), 'not after the later ones').toBe(ms('2026-06-01T15:00:00Z'));
+  });
+
+  it('starts when what runs is due', () => {
+    const cure = { id: 's', kind: 'cure' as const, startedAt: '2026-06-01T08:00:00Z', dueAt: '2026-06-01T14:20:00Z' };
+    const now = ms('2026-06-01T09:03:00Z');
+    expect(usualStart('smoke', { ...batch, running: cure }, smoker, now, zone)).toBe(ms('2026-06-01T14:30:00Z'));
+    expect(usualStart('cure', { ...batch, running: cure }, smoker, now, zone), 'its own time is now').toBe(ms('2026-06-01T09:15:00Z'));
+    expect(usualStart('smoke', { ...batch, running: { ...cure, dueAt: null } }, smoker, now, zone)).toBe(ms('2026-06-01T09:15:00Z'));
+  });
+
+  it('offers the stages that a station serves and the product goes through', () => {
+    expect(stagesOnOffer([tub, smoker], batch)).toEqual(['cure', 'rinse', 'dry', 'smoke']);
+    expect(stagesOnOffer([tub, smoker], { productKind: 'raw' })).toEqual(['rinse']);
+    expect(stagesOnOffer([smoker], null)).toEqual(['dry', 'smoke']);
   });
 
   it('waits until the station opens and ends where it closes', () => {

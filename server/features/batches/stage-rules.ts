@@ -3,18 +3,12 @@ import { badField } from '../../platform/errors/problem-error.ts';
 import { checkInstant, checkTemperatureC } from '../../domain/plausible.ts';
 import { smokeEvidence } from '../../domain/evidence.ts';
 import { formatLocal } from '../../domain/time.ts';
-import { STAGE_ORDER } from '../../domain/working.ts';
+import { STAGE_ORDER, STAGES_OF } from '../../domain/working.ts';
 import type { ProductKind, StageKind } from '../../domain/working.ts';
 
 export type StageTimes = { seq: number; kind: StageKind; startedAt: Date; finishedAt: Date | null };
 type Present = { seq: number; kind: StageKind; startedAt: string; finishedAt: string | null };
 
-/** The stages that a product goes through. */
-export const STAGES_OF: Readonly<Record<ProductKind, readonly StageKind[]>> = {
-  'hot-smoked': ['prepare', 'cure', 'rinse', 'dry', 'smoke', 'cool', 'pack'],
-  dip: ['prepare', 'mix', 'pack'],
-  raw: ['prepare', 'rinse', 'pack'],
-};
 /** One lot for each smoker load (rule lot.code), one day of mixing, one packing. */
 const ONCE: readonly StageKind[] = ['smoke', 'mix', 'pack'];
 /** From here on nothing more may join a batch: it would carry evidence that is not its own. */

@@ -36,7 +36,7 @@ export async function bookFor(hand: Hand, stage: string, inspection: Inspection)
   await hand.link(/is not started/);
   await hand.button('Book a station');
   await hand.page.getByLabel(/^Station/).waitFor();
-  await hand.pick(/^For/, stage);
+  await hand.tap(hand.page.getByRole('radio', { name: stage, exact: true }));
   await inspection.screen(hand.page, 'book-station');
   await hand.button('Book');
   await hand.page.getByRole('heading', { name: 'Booked', exact: true }).waitFor();

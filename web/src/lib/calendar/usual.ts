@@ -2,11 +2,11 @@
 import type { Batch } from '$contract/batches.ts';
 import type { Slot, Station } from '$contract/stations.ts';
 import { insideHours } from '$domain/stations.ts';
-import { STAGE_ORDER, type StageKind } from '$domain/working.ts';
+import { STAGE_ORDER, STAGES_OF, type StageKind } from '$domain/working.ts';
 import { HOUR_MS, STEP_MS } from './span.ts';
 
 /** What a booking has to know of its batch; a batch's own page knows its other slots too. */
-export type BookedBatch = Pick<Batch, 'id' | 'onHandGrams' | 'lastStage'> & { slots?: readonly Pick<Slot, 'stageKind' | 'endsAt'>[] };
+export type BookedBatch = Pick<Batch, 'id' | 'productKind' | 'onHandGrams' | 'running' | 'lastStage'> & { slots?: readonly Pick<Slot, 'stageKind' | 'endsAt'>[] };
 type Place = Pick<Station, 'serves' | 'capacity' | 'capacityUnit' | 'opensAt' | 'closesAt'>;
 
 /** Common practice, no source: a place to start from. */
@@ -22,6 +22,11 @@ export function stationsFor<S extends Pick<Station, 'kind' | 'serves'>>(kind: St
   return [...serving.filter((s) => CHIEF_STAGE[s.kind] === kind), ...serving.filter((s) => CHIEF_STAGE[s.kind] !== kind)];
 }
 
+/** The stages that a station among these serves and that the batch's product goes through at all. */
+export function stagesOnOffer(stations: readonly Pick<Station, 'serves'>[], batch: Pick<Batch, 'productKind'> | null): StageKind[] {
+  return (batch ? STAGES_OF[batch.productKind] : STAGE_ORDER).filter((kind) => stations.some((s) => s.serves.includes(kind)));
+}
+
 /** The next stage of the batch among those on offer that is neither behind it nor booked yet; where a station is given, what it is there for. */
 export function usualStage(offered: readonly StageKind[], batch: BookedBatch | null, at?: Pick<Station, 'kind'>): StageKind | '' {
   const booked = new Set(batch?.slots?.map((s) => s.stageKind));
@@ -32,10 +37,12 @@ export function usualStage(offered: readonly StageKind[], batch: BookedBatch | n
   return among(ahead) ?? ahead[0] ?? among(offered) ?? offered[0] ?? '';
 }
 
-/** The next quarter hour at which the earlier stages that are booked are over and the station is open. */
+/** The next quarter hour at which what runs is due, the earlier stages that are booked are over, and the station is open. */
 export function usualStart(kind: StageKind, batch: BookedBatch | null, station: Place | undefined, nowMs: number, zone: string): number {
   const earlier = (batch?.slots ?? []).filter((s) => STAGE_ORDER.indexOf(s.stageKind) <= STAGE_ORDER.indexOf(kind)).map((s) => Date.parse(s.endsAt));
-  const startMs = Math.ceil(Math.max(nowMs, ...earlier) / STEP_MS) * STEP_MS;
+  const running = batch?.running;
+  const dueMs = running?.dueAt && running.kind !== kind ? Date.parse(running.dueAt) : nowMs;
+  const startMs = Math.ceil(Math.max(nowMs, dueMs, ...earlier) / STEP_MS) * STEP_MS;
   if (station === undefined) return startMs;
   const hours = insideHours({ startsAt: new Date(startMs), endsAt: new Date(startMs + STEP_MS) }, station, zone);
   return hours.ok || hours.nearest.opens.getTime() <= startMs ? startMs : hours.nearest.opens.getTime();
