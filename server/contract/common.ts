@@ -51,6 +51,7 @@ export const working = z.object({
   formula: z.string(),
   source: z.string(),
   range: z.string().optional(),
+  uncertainty: z.string().optional(),
   certainty: z.enum(['published', 'from memory', 'common practice', 'arithmetic']),
 });
 

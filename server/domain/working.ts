@@ -35,6 +35,8 @@ export type Working = {
   formula: string;
   source: string;
   range?: string;
+  /** How far off the number may be, in words. */
+  uncertainty?: string;
   certainty: Certainty;
 };
 
