@@ -1,8 +1,8 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { findSpecies, searchSpecies, SPECIES } from '../../server/domain/species/index.ts';
 import { HAZARDS, LENGTH_WEIGHT, MERCURY } from '../../server/domain/species/hazards.ts';
 import { CONVERSION, EDIBLE_YIELD, PROXIMATE } from '../../server/domain/species/published.ts';
+import { table } from '../support/table.ts';
 
 describe('the published tables, row by row', () => {
   it('raw flesh (proximate.csv, USDA SR27)', () => {
@@ -112,11 +112,3 @@ describe('searchSpecies', () => {
     expect(findSpecies('__proto__')).toBeUndefined();
   });
 });
-
-/** The rows of a table without its heading; cells may be quoted. */
-function table(name: string): string[][] {
-  const text = readFileSync(new URL(`./tables/${name}.csv`, import.meta.url), 'utf8');
-  const rows = text.trim().split('\n').slice(1).map((line) => [...line.matchAll(/(?:^|,)(?:"([^"]*)"|([^,]*))/g)].map((cell) => cell[1] ?? cell[2] ?? ''));
-  expect(rows.length).toBeGreaterThan(10);
-  return rows;
-}
