@@ -174,6 +174,8 @@ export const batchDetail = batch.extend({
   note: z.string(),
   ingredients: z.string(),
   allergens: z.array(z.string()),
+  /** What the lots that it was made from bring in besides, the nearest first. */
+  inherited: z.array(z.object({ batchId: id, lot: z.string(), ingredients: z.string(), allergens: z.array(z.string()) })),
   mixedDay: localDay.nullable(),
   draws: z.array(draw),
   stages: z.array(stage),

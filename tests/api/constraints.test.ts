@@ -40,7 +40,8 @@ const beyondPeople: [why: string, names: string[]][] = [
     'batch_lot_key', 'pack_public_code_key', 'invitation_token_hash_key', 'password_reset_token_hash_key', 'refresh_token_token_hash_key',
   ]],
   ['a key that the database counts up', ['record_entry_pkey']],
-  ['written with "on conflict", so that a second row is no error', ['attempt_count_pkey', 'idempotent_answer_pkey']],
+  ['written with "on conflict", so that a second row is no error', ['attempt_count_pkey', 'idempotent_answer_pkey', 'rules_applied_pkey']],
+  ['the service writes its first row alone', ['rules_applied_only_one']],
   ['the packs of a print are a set', ['label_run_pack_pkey']],
   ['the contract takes no other word', [
     'batch_product_kind_known', 'club_units_known', 'invitation_role_known', 'landing_form_known', 'landing_length_kind_known', 'landing_pooling_known', 'member_role_known',

@@ -35,6 +35,10 @@ export async function updateBatch(query: RawQuery, id: string, version: number, 
   return (await query('batch-update', sql, [id, version, f.name, f.note, f.ingredients, f.allergens, f.nameTyped])).length > 0;
 }
 
+/** What a batch names as its ingredients and allergens stands on the pages of all that was made from it. */
+export const pagesBelowChanged = (query: RawQuery, id: string) =>
+  query('batch-below-changed', `update batch set revision = revision + 1 where id <> $1 and id in (select batches_downstream(array[$1::uuid]))`, [id]);
+
 /** A name that the service gives; a person's edit that started from the old one is then stale. */
 export const renameBatch = (query: RawQuery, id: string, name: string) => query('batch-rename', `update batch set name = $2, version = version + 1 where id = $1`, [id, name]);
 

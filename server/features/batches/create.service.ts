@@ -69,6 +69,7 @@ export async function changeBatch(unit: Unit, id: string, patch: z.infer<typeof 
     await store.updateBatch(query, id, version, {
       name: patch.name ?? name, nameTyped: nameTyped || (patch.name !== undefined && patch.name !== name), note: patch.note ?? note, ingredients: patch.ingredients ?? ingredients, allergens: [...new Set(patch.allergens ?? allergens)],
     });
+    if (patch.ingredients !== undefined || patch.allergens !== undefined) await store.pagesBelowChanged(query, id);
     return detailInside(query, actor, id);
   });
 }

@@ -14,7 +14,7 @@ export type Lineage = {
 };
 export type LineageBatch = {
   id: string; lot: string; name: string; nameTyped: boolean; productKind: ProductKind; verdict: 'hold' | 'clear'; smokeDay: string | null; mixedDay: string | null;
-  onHandGrams: number; packedGrams: number; closed: boolean; recalled: boolean; allergens: string[];
+  onHandGrams: number; packedGrams: number; closed: boolean; recalled: boolean; allergens: string[]; ingredients: string;
 };
 export type LineageDraw = {
   id: string; batchId: string; trayNo: number; grams: number; ofGrams: number; eventNo: number;
@@ -54,7 +54,7 @@ const catcherKeySql = `case l.catcher_kind when 'member' then 'member:' || l.cat
 /** Columns of one row that hold the lineage as JSON; stands in a statement that has the table `up`. */
 export const lineageColumns = `
   (select json_agg(x) from (select v.id, v.lot, v.name, v.name_typed as "nameTyped", v.product_kind as "productKind", v.verdict, v.smoke_day as "smokeDay", v.mixed_day as "mixedDay",
-      v.on_hand_grams as "onHandGrams", v.packed_grams as "packedGrams", v.closed_at is not null as closed, v.recalled_at is not null as recalled, v.allergens
+      v.on_hand_grams as "onHandGrams", v.packed_grams as "packedGrams", v.closed_at is not null as closed, v.recalled_at is not null as recalled, v.allergens, v.ingredients
     from batch v where v.id in (select id from up)) x) as batches,
   (select json_agg(x order by x."eventNo") from (select d.id, d.batch_id as "batchId", d.tray_no as "trayNo", d.grams, d.of_grams as "ofGrams", d.event_no as "eventNo",
       d.landing_id as "landingId", d.source_batch_id as "sourceBatchId", d.source_pack_id as "sourcePackId"

@@ -5,6 +5,7 @@ import { formatPackNo } from '../../domain/lot-code.ts';
 import type { Day } from '../../domain/working.ts';
 import { isCrew } from '../../platform/auth/access.ts';
 import type { Actor } from '../../platform/context.ts';
+import { inherited } from './inherited.ts';
 import { batchOf, drawsInto, stagesOf, toLineage } from './lineage.ts';
 import type { Lineage, LineageBatch, LineageDraw } from './lineage.ts';
 import { otherFishInName } from './names.ts';
@@ -26,7 +27,7 @@ export function toBatchDetail(id: string, row: PageRow, actor: Actor): BatchDeta
   const batch = batchOf(lineage);
   return {
     ...ofBatch(batch, lineage), packCount: head.packCount, createdAt: iso(head.createdAt), version: head.version,
-    note: head.note, ingredients: head.ingredients, allergens: head.allergens, mixedDay: batch.mixedDay,
+    note: head.note, ingredients: head.ingredients, allergens: head.allergens, inherited: inherited(lineage), mixedDay: batch.mixedDay,
     nameTyped: batch.nameTyped, nameSays: batch.nameTyped ? otherFishInName(batch.name, lineage.landings) : null,
     draws: toDraws(lineage, row),
     stages: stagesOf(lineage).map((s): Stage => ({

@@ -71,7 +71,7 @@ async function labelPacks(context: Context, query: RawQuery, club: store.ClubWor
       extraWords: [
         `Contains: ${facts.allergens.join(', ')}`,
         ...facts.labelWords.filter((words) => words !== facts.storageWords),
-        ...(row.ingredients ? [`Ingredients: ${row.ingredients}`] : []),
+        ...(facts.ingredients ? [`Ingredients: ${facts.ingredients}`] : []),
       ],
       netGrams: row.grams, madeBy: club.name, saleWords: club.saleWords, url: publicUrl(context, row.publicCode),
       hold: row.verdict === 'clear' ? null : { reason: facts.holdReason ?? '' }, recalled: row.recalled, reprint: row.reprint,

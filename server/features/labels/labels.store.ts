@@ -15,11 +15,11 @@ export async function updateLayout(tx: Tx, id: string, version: number, fields: 
 export type LabelRow = {
   id: string; batchId: string; lot: string; packNo: number; product: string; grams: number; packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null;
   smokeDay: Day | null; lastDay: Day | null; dateKind: 'use-by' | 'best-before'; status: string; verdict: 'hold' | 'clear'; recalled: boolean;
-  ingredients: string; publicCode: string; printCount: number;
+  publicCode: string; printCount: number;
 };
 const columns = `p.id, b.id as "batchId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, p.package_kind as "packageKind", p.storage, p.frozen_day::text as "frozenDay",
   p.thawed_day::text as "thawedDay", b.smoke_day::text as "smokeDay", p.last_day::text as "lastDay", p.date_kind as "dateKind", p.status, b.verdict,
-  b.recalled_at is not null as recalled, b.ingredients, p.public_code as "publicCode", p.print_count as "printCount"`;
+  b.recalled_at is not null as recalled, p.public_code as "publicCode", p.print_count as "printCount"`;
 
 const lockSql = `select id from batch where id in (select batch_id from pack where id = any($1::uuid[])) order by id for no key update`;
 const lockPacksSql = `select id from pack where id = any($1::uuid[]) order by id for no key update`;

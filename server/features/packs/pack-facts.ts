@@ -3,7 +3,8 @@ import { FROZEN_WORDS, REFRIGERATED_WORDS } from '../../domain/dates-shared.ts';
 import type { DateAnswer } from '../../domain/dates.ts';
 import type { Day, PackageKind, Storage } from '../../domain/working.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
-import { batchOf, loadLineage } from '../batches/lineage.ts';
+import { allergensNamed, ingredientsOf } from '../batches/inherited.ts';
+import { loadLineage } from '../batches/lineage.ts';
 import type { Lineage } from '../batches/lineage.ts';
 import { dated, dateInput, judge } from '../batches/verdict.ts';
 import { packAllergens } from './allergens.ts';
@@ -13,8 +14,9 @@ type PackDays = { batchId: string; packageKind: PackageKind; storage: Storage; f
 export type PackFacts = {
   lineage: Lineage;
   species: string[];
-  /** Of its batch and of everything that its batch was made from. */
+  /** These two of its batch and of everything that its batch was made from: what a lot was cured in is in the dip made of it. */
   allergens: string[];
+  ingredients: string;
   checks: Check[];
   /** What stands against sharing it, in few words; null when nothing does. */
   holdReason: string | null;
@@ -34,14 +36,11 @@ export function packFacts(query: RawQuery, timeZone: string): (pack: PackDays) =
     const dates = dated(dateInput(lineage, pack, judged, timeZone));
     const storageWords = dates?.storageWords ?? (pack.storage === 'frozen' && pack.thawedDay === null ? FROZEN_WORDS : REFRIGERATED_WORDS);
     return {
-      lineage, species: [...new Set(lineage.landings.map((l) => l.species))].sort(), allergens: allergensOf(lineage), checks: judged.checks, holdReason: holdReason(judged.checks), dates,
+      lineage, species: [...new Set(lineage.landings.map((l) => l.species))].sort(), allergens: packAllergens(allergensNamed(lineage)), ingredients: ingredientsOf(lineage), checks: judged.checks, holdReason: holdReason(judged.checks), dates,
       storageWords, labelWords: dates?.labelWords ?? [storageWords],
     };
   };
 }
-
-/** What a lot was cured in is in the dip that was made of it. */
-const allergensOf = (lineage: Lineage) => packAllergens([batchOf(lineage), ...lineage.batches].flatMap((b) => b.allergens));
 
 function holdReason(checks: Check[]): string | null {
   const open = checks.filter((check) => check.state !== 'met').map((check) => `${check.state === 'not-met' ? 'Not met' : 'Not recorded'}: ${check.limit}`);

@@ -22,7 +22,7 @@ export async function readPublicPack(context: Context, code: string): Promise<Pu
   return {
     clubName: row.clubName, product: row.product, productKind: row.productKind, species: facts.species, lot: row.lot, packNo: row.packNo, grams: row.grams,
     smokeDay: row.smokeDay, lastDay: row.lastDay, dateKind: row.dateKind, state, stateWords, storage: row.storage, storageWords: facts.storageWords,
-    labelWords: facts.labelWords, ingredients: row.ingredients, allergens: facts.allergens, saleWords: row.saleWords,
+    labelWords: facts.labelWords, ingredients: facts.ingredients, allergens: facts.allergens, saleWords: row.saleWords,
     cautions: CAUTIONS.map((caution) => caution.text), timeZone: row.timeZone,
   };
 }

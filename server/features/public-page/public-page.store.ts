@@ -4,13 +4,12 @@ import type { RawQuery } from '../../platform/database/open.ts';
 export type PublicRow = {
   clubName: string; saleWords: string; timeZone: string; batchId: string; product: string; productKind: ProductKind; lot: string; packNo: number; grams: number;
   packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null; smokeDay: Day | null; lastDay: Day | null; dateKind: 'use-by' | 'best-before';
-  status: string; verdict: 'hold' | 'clear'; recalled: boolean; ingredients: string;
+  status: string; verdict: 'hold' | 'clear'; recalled: boolean;
 };
 
 const sql = `select k.name as "clubName", k.sale_words as "saleWords", k.time_zone as "timeZone", b.id as "batchId", b.name as product, b.product_kind as "productKind",
   b.lot, p.pack_no as "packNo", p.grams, p.package_kind as "packageKind", p.storage, p.frozen_day::text as "frozenDay", p.thawed_day::text as "thawedDay",
-  b.smoke_day::text as "smokeDay", p.last_day::text as "lastDay", p.date_kind as "dateKind", p.status, b.verdict, b.recalled_at is not null as recalled,
-  b.ingredients
+  b.smoke_day::text as "smokeDay", p.last_day::text as "lastDay", p.date_kind as "dateKind", p.status, b.verdict, b.recalled_at is not null as recalled
   from pack p join batch b on b.id = p.batch_id cross join club k where p.public_code = $1::text`;
 
 /** What is told of a pack to anybody who has its code; nobody's name is read. */

@@ -1,0 +1,25 @@
+import type { BatchDetail } from '../../contract/batches.ts';
+import { mergeIngredients } from '../../domain/ingredients.ts';
+import { batchOf, drawsInto, sourceBatchOf } from './lineage.ts';
+import type { Lineage, LineageBatch } from './lineage.ts';
+
+/** The batches that one was made from, at any remove: the nearest first, and in the order in which they were drawn. */
+export function sourcesOf(lineage: Lineage): LineageBatch[] {
+  const order = [lineage.id];
+  for (const id of order) {
+    const sources = drawsInto(lineage, id).map((draw) => sourceBatchOf(lineage, draw));
+    for (const source of sources) if (source !== null && !order.includes(source)) order.push(source);
+  }
+  return order.slice(1).map((id) => batchOf(lineage, id));
+}
+
+/** What each of them brings in that people are told of. */
+export const inherited = (lineage: Lineage): BatchDetail['inherited'] =>
+  sourcesOf(lineage)
+    .filter((b) => b.ingredients !== '' || b.allergens.length > 0)
+    .map(({ id, lot, ingredients, allergens }) => ({ batchId: id, lot, ingredients, allergens }));
+
+/** What is in it: its own ingredients, then those of what it was made from. */
+export const ingredientsOf = (lineage: Lineage): string => mergeIngredients([batchOf(lineage), ...sourcesOf(lineage)].map((b) => b.ingredients));
+/** Named as they were typed, its own first; packAllergens makes them one list. */
+export const allergensNamed = (lineage: Lineage): string[] => [batchOf(lineage), ...sourcesOf(lineage)].flatMap((b) => b.allergens);
