@@ -4,6 +4,7 @@ import { isCrew, need } from '../../platform/auth/access.ts';
 import type { Actor, Context } from '../../platform/context.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 import { notFound } from '../../platform/errors/problem-error.ts';
+import { rowsFor } from '../../platform/database/rows.ts';
 import { decodeCursor, pageOf } from '../../platform/http/cursor.ts';
 import { toBatch, toBatchDetail } from './page.mapper.ts';
 import { listSql, pageSql } from './page.sql.ts';
@@ -78,8 +79,9 @@ export async function listBatches(context: Context, { cursor, limit, open, q }: 
     where.push(`(b.name ilike ${place(like(q))}${lot ? ` or replace(b.lot, '-', '') ilike ${place(like(lot))}` : ''})`);
   }
   if (after) where.push(`(b.created_at, b.id) < (${place(after[0])}::timestamptz, ${place(after[1])}::uuid)`);
-  const name = ['batch-list', open === undefined ? '' : open, q ? params.length : '', after ? 'after' : ''].join('-');
-  const rows = await context.database.query<ListRow>(name, listSql(where, place(limit + 1)), params);
+  const most = rowsFor(limit);
+  const name = [`batch-list-${most}`, open === undefined ? '' : open, q ? params.length : '', after ? 'after' : ''].join('-');
+  const rows = await context.database.query<ListRow>(name, listSql(where, most), params);
   return pageOf(rows, limit, toBatch, (row) => [row.createdAt.toISOString(), row.id]);
 }
 

@@ -68,7 +68,7 @@ const speciesSql = `(with recursive up(id) as (
         select s.name from draw d join landing l on l.id = d.landing_id join species s on s.code = l.species_code where d.batch_id = up.id and d.cancelled_at is null offset 0
       ) s)`;
 
-export function listSql(where: readonly string[], limit: string): string {
+export function listSql(where: readonly string[], limit: number): string {
   const condition = where.length > 0 ? `where ${where.join(' and ')}` : '';
   return `select b.*, ${speciesSql} as species,
       (select row_to_json(x) from (select s.id, s.kind, s.started_at as "startedAt", s.due_at as "dueAt" from stage s where s.batch_id = b.id and s.finished_at is null and s.cancelled_at is null limit 1) x) as running,

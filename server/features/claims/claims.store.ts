@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import type { claimStatus } from '../../contract/packs.ts';
 import type { Day } from '../../domain/working.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
+import { rowsFor } from '../../platform/database/rows.ts';
 import { lineColumns, lineJoins } from '../packs/packs.lines.ts';
 import type { PackRow } from '../packs/packs.lines.ts';
 
@@ -87,7 +88,7 @@ export async function insertConfirmed(query: RawQuery, c: { id: string; packId: 
 }
 
 export type ClaimFilter = { memberId: string | null; status: ClaimStatus | null; after: readonly [string, string] | null; limit: number };
-/** Newest first, one row more than the limit. */
+/** Newest first; more rows than the limit, when there are more. */
 export function listClaims(query: RawQuery, f: ClaimFilter): Promise<ClaimRow[]> {
   const params: (string | number)[] = [];
   const where: string[] = [];
@@ -98,9 +99,9 @@ export function listClaims(query: RawQuery, f: ClaimFilter): Promise<ClaimRow[]>
     const [at, id] = add(...f.after);
     where.push(`(k.created_at, k.id) < (${at}::timestamptz, ${id}::uuid)`);
   }
-  const [limit] = add(f.limit + 1);
-  const name = `claim-list${f.memberId ? '-of' : ''}${f.status ? '-status' : ''}${f.after ? '-after' : ''}`;
+  const rows = rowsFor(f.limit);
+  const name = `claim-list-${rows}${f.memberId ? '-of' : ''}${f.status ? '-status' : ''}${f.after ? '-after' : ''}`;
   const sql = `select ${lineColumns}, ${thisColumns} from claim k ${thisJoins} ${where.length ? `where ${where.join(' and ')}` : ''}
-    order by k.created_at desc, k.id desc limit ${limit}::int`;
+    order by k.created_at desc, k.id desc limit ${rows}`;
   return query(name, sql, params);
 }

@@ -1,4 +1,5 @@
 import type { RawQuery } from '../../platform/database/open.ts';
+import { rowsFor } from '../../platform/database/rows.ts';
 import { lineColumns, lineJoins } from '../packs/packs.lines.ts';
 import type { PackRow } from '../packs/packs.lines.ts';
 
@@ -76,16 +77,17 @@ export async function reopenClaim(query: RawQuery, packId: string, c: { status: 
 }
 
 export type HandOverFilter = { of: string | null; after: readonly [string, string] | null; limit: number };
-/** Newest first, one row more than the limit. */
+/** Newest first; more rows than the limit, when there are more. */
 export function listHandOvers(query: RawQuery, f: HandOverFilter): Promise<HandOverRow[]> {
-  const params: (string | number)[] = [];
+  const params: string[] = [];
   const where: string[] = [];
-  const add = (value: string | number) => `$${params.push(value)}`;
+  const rows = rowsFor(f.limit);
+  const add = (value: string) => `$${params.push(value)}`;
   if (f.of) {
     const me = add(f.of);
     where.push(`(o.to_member_id = ${me}::uuid or o.from_member_id = ${me}::uuid)`);
   }
   if (f.after) where.push(`(o.created_at, o.id) < (${add(f.after[0])}::timestamptz, ${add(f.after[1])}::uuid)`);
-  const sql = `select ${columns} from hand_over o ${joins} ${where.length ? `where ${where.join(' and ')}` : ''} order by o.created_at desc, o.id desc limit ${add(f.limit + 1)}::int`;
-  return query(`give-list${f.of ? '-of' : ''}${f.after ? '-after' : ''}`, sql, params);
+  const sql = `select ${columns} from hand_over o ${joins} ${where.length ? `where ${where.join(' and ')}` : ''} order by o.created_at desc, o.id desc limit ${rows}`;
+  return query(`give-list-${rows}${f.of ? '-of' : ''}${f.after ? '-after' : ''}`, sql, params);
 }

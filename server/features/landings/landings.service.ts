@@ -23,7 +23,7 @@ export async function landingsOfTrip(query: RawQuery, tripId: string): Promise<L
 
 export async function listLandings(context: Context, { cursor, limit, tripId, left }: z.infer<typeof landingQuery>): Promise<{ items: Landing[]; nextCursor: string | null }> {
   const after = decodeCursor(cursor, ['instant', 'uuid']);
-  const rows = await store.listLandings(context.database.query, { tripId, left, after: after && { createdAt: after[0], id: after[1] }, limit: limit + 1 });
+  const rows = await store.listLandings(context.database.query, { tripId, left, after: after && { createdAt: after[0], id: after[1] }, limit });
   return pageOf(rows, limit, toLanding, (row) => [row.createdAt.toISOString(), row.id]);
 }
 

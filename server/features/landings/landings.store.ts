@@ -1,5 +1,6 @@
 import type { Form, Pooling } from '../../domain/working.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
+import { rowsFor } from '../../platform/database/rows.ts';
 
 /** What is recorded of a landing, as its columns hold it. */
 export type LandingFields = {
@@ -67,9 +68,10 @@ export function listLandings(query: RawQuery, { tripId, left, after, limit }: La
     ...(left ? ['l.withdrawn_at is null and l.drawn_grams < l.grams'] : []),
     ...(after ? [`(l.created_at, l.id) < (${place(after.createdAt)}::timestamptz, ${place(after.id)}::uuid)`] : []),
   ];
-  const name = ['landings', tripId ? 'trip' : '', left ? 'left' : '', after ? 'after' : ''].join('-');
+  const rows = rowsFor(limit);
+  const name = [`landings-${rows}`, tripId ? 'trip' : '', left ? 'left' : '', after ? 'after' : ''].join('-');
   const condition = where.length > 0 ? `where ${where.join(' and ')}` : '';
-  return query<LandingRow>(name, `${select} ${condition} order by l.created_at desc, l.id desc limit ${place(limit)}`, params);
+  return query<LandingRow>(name, `${select} ${condition} order by l.created_at desc, l.id desc limit ${rows}`, params);
 }
 
 export async function findLanding(query: RawQuery, id: string): Promise<LandingRow | null> {

@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import type { packQuery } from '../../contract/packs.ts';
 import type { Day, PackageKind, ProductKind, Storage } from '../../domain/working.ts';
 import type { Parameter, RawQuery } from '../../platform/database/open.ts';
+import { rowsFor } from '../../platform/database/rows.ts';
 import { lineColumns, lineJoins } from './packs.lines.ts';
 import type { PackRow } from './packs.lines.ts';
 
@@ -70,17 +71,18 @@ export const orderOf = (f: Pick<PackFilter, 'batchId' | 'status' | 'claimable' |
 const sortSql: Record<PackOrder, string> = { number: 'p.pack_no', day: 'p.last_day, p.id', newest: 'p.created_at desc, p.id desc' };
 export type PackListRow = PackRow & { createdAt: Date };
 
-/** One row more than the limit. */
+/** More rows than the limit, when there are more. */
 export function listPacks(query: RawQuery, f: PackFilter): Promise<PackListRow[]> {
   const params: Parameter[] = [];
   const add = (value: Parameter) => `$${params.push(value)}`;
   const order = orderOf(f);
+  const rows = rowsFor(f.limit);
   const where = [...filters(f, add), ...(f.after ? [afterSql(order, f.after, add)] : [])];
   // The page is cut first, from packs alone; only its rows are joined to anything.
-  const cut = `select p.* from pack p ${where.length ? `where ${where.join(' and ')}` : ''} order by ${sortSql[order]} limit ${add(f.limit + 1)}::int`;
+  const cut = `select p.* from pack p ${where.length ? `where ${where.join(' and ')}` : ''} order by ${sortSql[order]} limit ${rows}`;
   const sql = `select ${lineColumns}, p.created_at as "createdAt" from (${cut}) p join batch b on b.id = p.batch_id ${lineJoins} order by ${sortSql[order]}`;
   const parts = [f.batchId && 'b', f.status && 's', f.storage && 't', f.claimable && 'c', f.mineOf && 'm', f.search && (f.search.packNo === null ? 'q' : 'n'), f.after && (order === 'day' && f.after[0] === noDay ? 'z' : 'a')];
-  return query(`pack-list-${parts.filter(Boolean).join('')}`, sql, params);
+  return query(`pack-list-${rows}-${parts.filter(Boolean).join('')}`, sql, params);
 }
 
 type Add = (value: Parameter) => string;

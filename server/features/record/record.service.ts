@@ -18,8 +18,8 @@ export async function readRecord(context: Context, actor: Actor | null, asked: z
   const before = decodeCursor(cursor, ['integer'])?.[0] ?? null;
   const { query } = context.database;
   const rows = subjectKind !== undefined && subjectId !== undefined
-    ? await store.entriesOf(query, { kind: subjectKind, id: subjectId }, before, limit + 1)
-    : await store.allEntries(query, before, limit + 1);
+    ? await store.entriesOf(query, { kind: subjectKind, id: subjectId }, before, limit)
+    : await store.allEntries(query, before, limit);
   const name = await nameFinder(context, rows);
   return pageOf(rows, limit, (row) => toEntry(row, name), (row) => [row.id]);
 }

@@ -1,4 +1,5 @@
 import type { RawQuery } from '../../platform/database/open.ts';
+import { rowsFor } from '../../platform/database/rows.ts';
 
 export type Values = Record<string, unknown>;
 export type EntryRow = {
@@ -22,20 +23,20 @@ const named = (entries: string) => `select r.id::text as id, r.at, r.actor_id as
 /** Entries past this id are none, so one text serves the first page and those after it. */
 const NEWEST = '9223372036854775807';
 
-const allSql = named(`select ${columns} from record_entry r where r.id < $1::bigint order by r.id desc limit $2`);
+const allSql = (rows: number) => named(`select ${columns} from record_entry r where r.id < $1::bigint order by r.id desc limit ${rows}`);
 
 // Each half reads its own index from the newest entry on and stops at the limit.
-const ofSubjectSql = named(`
-  select * from (select ${columns} from record_entry r where r.subject_kind = $3 and r.subject_id = $4 and r.id < $1::bigint order by r.id desc limit $2) own
+const ofSubjectSql = (rows: number) => named(`
+  select * from (select ${columns} from record_entry r where r.subject_kind = $2 and r.subject_id = $3 and r.id < $1::bigint order by r.id desc limit ${rows}) own
   union all
-  select * from (select ${columns} from record_entry r where r.parent_kind = $3 and r.parent_id = $4 and r.id < $1::bigint order by r.id desc limit $2) parts
-  order by id desc limit $2`);
+  select * from (select ${columns} from record_entry r where r.parent_kind = $2 and r.parent_id = $3 and r.id < $1::bigint order by r.id desc limit ${rows}) parts
+  order by id desc limit ${rows}`);
 
 /** The entries of a subject and of what hangs on it, newest first. */
 export const entriesOf = (query: RawQuery, subject: { kind: string; id: string }, before: string | null, limit: number) =>
-  query<EntryRow>('record-of-subject', ofSubjectSql, [before ?? NEWEST, limit, subject.kind, subject.id]);
+  query<EntryRow>(`record-of-subject-${rowsFor(limit)}`, ofSubjectSql(rowsFor(limit)), [before ?? NEWEST, subject.kind, subject.id]);
 
-export const allEntries = (query: RawQuery, before: string | null, limit: number) => query<EntryRow>('record-all', allSql, [before ?? NEWEST, limit]);
+export const allEntries = (query: RawQuery, before: string | null, limit: number) => query<EntryRow>(`record-all-${rowsFor(limit)}`, allSql(rowsFor(limit)), [before ?? NEWEST]);
 
 const namesSql = `select 'member' as kind, id::text as id, name from member where id = any($1::uuid[])
   union all select 'boat', id::text, name from boat where id = any($2::uuid[])

@@ -4,10 +4,12 @@ import type { PackRow } from '../packs/packs.lines.ts';
 
 const select = `select ${lineColumns} from pack p join batch b on b.id = p.batch_id ${lineJoins}`;
 
+const CLAIMABLE_SHOWN = 6;
+
 // By pack_status_last_day_id_idx, soonest date first. A pack whose date cannot be told is not offered.
 const free = `p.status = 'ready' and p.last_day >= $1::date and b.verdict = 'clear' and b.recalled_at is null`;
-export const claimable = (query: RawQuery, day: string, limit: number) =>
-  query<PackRow>('today-claimable', `${select} where ${free} order by p.last_day, p.id limit $2`, [day, limit]);
+export const claimable = (query: RawQuery, day: string) =>
+  query<PackRow>('today-claimable', `${select} where ${free} order by p.last_day, p.id limit ${CLAIMABLE_SHOWN}`, [day]);
 export async function claimableCount(query: RawQuery, day: string): Promise<number> {
   const [row] = await query<{ count: number }>('today-claimable-count', `select count(*) as count from pack p join batch b on b.id = p.batch_id where ${free}`, [day]);
   return row!.count;

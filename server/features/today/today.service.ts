@@ -19,7 +19,6 @@ const WAITING_DAYS = 120;
 const OPEN_TRIP_DAYS = 30;
 const PAST_DATE_DAYS = 30;
 const CLAIM_NEWS_DAYS = 7;
-const CLAIMABLE_SHOWN = 6;
 
 type Moment = { query: RawQuery; now: Date; day: string; club: ClubSettings };
 
@@ -36,7 +35,7 @@ export async function readToday(context: Context, asker: Actor | null): Promise<
     store.next(query, now, new Date(now.getTime() + AHEAD_MS)),
     store.fishNotAssigned(query, ago(now, WAITING_DAYS)),
     store.openTrips(query, addDays(day, -OPEN_TRIP_DAYS)),
-    packs.claimable(query, day, CLAIMABLE_SHOWN),
+    packs.claimable(query, day),
     packs.claimableCount(query, day),
     packs.mine(query, actor.id, addDays(day, -PAST_DATE_DAYS)),
   ]);

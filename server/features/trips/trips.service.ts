@@ -33,7 +33,7 @@ export const toTrip = (row: store.TripRow): Trip => ({
 
 export async function listTrips(context: Context, { cursor, limit }: z.infer<typeof pageQuery>): Promise<{ items: Trip[]; nextCursor: string | null }> {
   const after = decodeCursor(cursor, ['day', 'uuid']);
-  const rows = await store.listTrips(context.database.query, after && { day: after[0], id: after[1] }, limit + 1);
+  const rows = await store.listTrips(context.database.query, after && { day: after[0], id: after[1] }, limit);
   return pageOf(rows, limit, toTrip, (row) => [row.day, row.id]);
 }
 

@@ -1,4 +1,5 @@
 import type { RawQuery } from '../../platform/database/open.ts';
+import { rowsFor } from '../../platform/database/rows.ts';
 
 export type TripPersonRow = { memberId: string | null; guestName: string | null; name: string; shareWeight: number };
 export type TripRow = {
@@ -32,8 +33,8 @@ const newestFirst = 'order by t.day desc, t.id desc';
 /** The newest trips, or those after the one with this day and id. */
 export const listTrips = (query: RawQuery, after: { day: string; id: string } | null, limit: number) =>
   after
-    ? query<TripRow>('trips-after', `${select} where (t.day, t.id) < ($1::date, $2::uuid) ${newestFirst} limit $3`, [after.day, after.id, limit])
-    : query<TripRow>('trips-first', `${select} ${newestFirst} limit $1`, [limit]);
+    ? query<TripRow>(`trips-after-${rowsFor(limit)}`, `${select} where (t.day, t.id) < ($1::date, $2::uuid) ${newestFirst} limit ${rowsFor(limit)}`, [after.day, after.id])
+    : query<TripRow>(`trips-first-${rowsFor(limit)}`, `${select} ${newestFirst} limit ${rowsFor(limit)}`);
 
 export async function findTrip(query: RawQuery, id: string): Promise<TripRow | null> {
   const [row] = await query<TripRow>('trip-find', `${select} where t.id = $1`, [id]);
