@@ -17,14 +17,25 @@ export const species = z.object({
   maxFishGrams: grams,
   /** Whether a weight can be estimated from lengths. */
   hasLengthWeight: z.boolean(),
+  version,
 });
 export const speciesList = z.object({ items: z.array(species) });
+const heaviestFish = positiveGrams.max(1_000_000, 'Enter the heaviest single fish, at most 1,000 kg');
+const scientificName = text(80, 'scientific name');
 export const speciesBody = z.strictObject({
   name,
-  scientificName: text(80, 'scientific name').default(''),
+  scientificName: scientificName.default(''),
   scombrotoxin: z.boolean().nullable().default(null),
-  maxFishGrams: positiveGrams,
+  maxFishGrams: heaviestFish,
 });
+export const speciesPatch = z.strictObject({
+  version,
+  name: name.optional(),
+  scientificName: scientificName.optional(),
+  scombrotoxin: z.boolean().nullable().optional(),
+  maxFishGrams: heaviestFish.optional(),
+});
+export const speciesParams = z.object({ code: z.string().min(1).max(80) });
 
 export const tripPerson = z.object({
   memberId: id.nullable(),

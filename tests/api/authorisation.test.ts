@@ -76,6 +76,7 @@ const cases: Case[] = [
 
   ['GET', '/api/species', members],
   ['POST', '/api/species', crew, () => ({ body: { name: `Fish ${randomUUID()}`, maxFishGrams: 5000 } })],
+  ['PATCH', '/api/species/:code', crew, (w) => ({ params: { code: w.speciesCode }, body: { version: 7, maxFishGrams: 6000 } })],
 
   ['GET', '/api/trips', members],
   ['POST', '/api/trips', crew, (w) => ({ body: { boatId: w.boatId, day: '2026-06-09', area: 'Off the skerries' } })],

@@ -82,3 +82,33 @@ test('the same key sent twice at once makes one species', async () => {
   expect(answers.map((a) => a.status)).toEqual([201, 201]);
   expect(answers[0]!.body).toEqual(answers[1]!.body);
 });
+
+test('crew change a species of the club’s own; its code stays, a member may not, and the record keeps the earlier value', async () => {
+  const { body: made } = await crew.post('/api/species', { name: 'Grey gurnard', maxFishGrams: 900 });
+  expect(made).toMatchObject({ code: 'own-grey-gurnard', version: 1 });
+  const changed = await crew.patch(`/api/species/${made.code}`, { version: 1, name: 'Grey Gurnard', scientificName: 'Eutrigla gurnardus', scombrotoxin: false, maxFishGrams: 1500 });
+  expect(changed.body).toEqual({ ...made, name: 'Grey Gurnard', scientificName: 'Eutrigla gurnardus', scombrotoxin: false, maxFishGrams: 1500, version: 2 });
+  expect((await crew.patch(`/api/species/${made.code}`, { version: 2, scombrotoxin: null })).body).toMatchObject({ scombrotoxin: null, maxFishGrams: 1500, version: 3 });
+  expect((await member.patch(`/api/species/${made.code}`, { version: 3, name: 'Gurnard' })).status).toBe(403);
+  const rows = await club.database.query<{ before: { name: string } }>('test-species-before', `select before from record_entry where subject_kind = 'species' and action = 'changed' and after->>'scientific_name' = 'Eutrigla gurnardus' and before->>'scientific_name' = ''`);
+  expect(rows[0]!.before.name).toBe('Grey gurnard');
+});
+
+test('a stale edit of a species says what changed, and a name that is taken is refused at the field', async () => {
+  const { body: made } = await crew.post('/api/species', { name: 'Tub gurnard', maxFishGrams: 5000 });
+  await crew.patch(`/api/species/${made.code}`, { version: 1, maxFishGrams: 6000 });
+  const late = await crew.patch(`/api/species/${made.code}`, { version: 1, maxFishGrams: 7000 });
+  expect(late.status).toBe(409);
+  expect(late.body.changes).toEqual([{ field: 'maxFishGrams', yours: 7000, theirs: 6000 }, { field: 'version', yours: 1, theirs: 2 }]);
+  const taken = await crew.patch(`/api/species/${made.code}`, { version: 2, name: 'escolar' });
+  expect(taken.body).toMatchObject({ code: 'name-taken', errors: [{ field: 'name', message: 'Escolar is in the list already.' }] });
+  expect((await crew.patch(`/api/species/${made.code}`, { version: 2, name: 'TUB gurnard' })).status).toBe(200);
+});
+
+test('what the tables say is not changed by hand, one that is not there is not found, and a fish of 1,500 kg is refused', async () => {
+  const fixed = await crew.patch('/api/species/escolar', { version: 1, maxFishGrams: 5 });
+  expect(fixed.status).toBe(409);
+  expect(fixed.body.detail).toContain('Escolar comes from the tables');
+  expect((await crew.patch('/api/species/own-nothing', { version: 1, maxFishGrams: 5 })).status).toBe(404);
+  expect((await crew.post('/api/species', { name: 'Kraken', maxFishGrams: 1_500_000 })).body.errors[0]).toMatchObject({ field: 'maxFishGrams', value: 1_500_000 });
+});

@@ -114,6 +114,19 @@ describe('from a landing to a pack in a member\'s hands', () => {
     await crew.page.getByText('Jonas Quill (1), Tove (1)').waitFor();
   }, 2 * MINUTES);
 
+  test('the crew adds a species of the club’s own; one that the tables have is refused at its field', async () => {
+    await crew.page.goto('/species');
+    await crew.button('Add a species');
+    await crew.type(/^Name/, 'Escolar');
+    await crew.type(/^Heaviest single fish/, '2');
+    await crew.button('Save species');
+    await crew.page.getByText('Escolar is in the list already.').first().waitFor();
+    await inspection.screen(crew.page, 'species-refused');
+    await crew.type(/^Name/, 'Garfish of ours');
+    await crew.button('Save species');
+    await crew.page.getByRole('button', { name: 'Change Garfish of ours' }).waitFor();
+  }, 2 * MINUTES);
+
   test('the captain starts a batch from both landings and books the smoker', async () => {
     taps['start a batch from two landings'] = await captain.count(() => newBatch(captain));
     batchPath = new URL(captain.page.url()).pathname;
@@ -245,7 +258,7 @@ describe('every screen', () => {
     const trip = (await api(captain, '/api/trips')).items[0].id as string;
     const landing = (await api(captain, '/api/landings')).items[0].id as string;
     const shared = ['/', '/fish', `/fish/${trip}`, `/fish/landings/${landing}`, '/batches', batchPath, '/calendar', '/calendar?view=week', '/packs', `/packs/${batch.packs[0].id}`, '/account'];
-    const ofCrew = [...shared, '/people', '/stations', '/boats', '/record', '/fish/new', `/fish/${trip}/change`, `/fish/${trip}/landing`];
+    const ofCrew = [...shared, '/people', '/stations', '/boats', '/species', '/record', '/fish/new', `/fish/${trip}/change`, `/fish/${trip}/landing`];
     const ofCaptain = [...ofCrew, '/club', '/batches/new'];
     const name = (p: string): string => p.replaceAll(/[0-9a-f]{8}-[0-9a-f-]+/g, 'one').replaceAll(/[/?=]+/g, '-').replace(/^-/, '') || 'today';
     for (const [who, hand, paths] of [['captain', captain, ofCaptain], ['crew', crew, ofCrew], ['member', member, shared]] as const) {

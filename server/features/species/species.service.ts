@@ -1,10 +1,11 @@
 import type { z } from 'zod';
-import type { Species, speciesBody } from '../../contract/catch.ts';
+import type { Species, speciesBody, speciesPatch } from '../../contract/catch.ts';
 import { findSpecies, SPECIES } from '../../domain/species/index.ts';
 import { need } from '../../platform/auth/access.ts';
 import type { Context } from '../../platform/context.ts';
 import type { Database } from '../../platform/database/open.ts';
-import { badField } from '../../platform/errors/problem-error.ts';
+import { badField, notFound } from '../../platform/errors/problem-error.ts';
+import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
 import * as store from './species.store.ts';
 
@@ -17,6 +18,7 @@ const toSpecies = (row: store.SpeciesRow): Species => ({
   sharing: row.sharing,
   maxFishGrams: row.maxFishGrams,
   hasLengthWeight: findSpecies(row.code)?.lengthWeight !== undefined,
+  version: row.version,
 });
 
 /** Brings the species of the tables into the database. Called at every start, by any number of processes at once. */
@@ -36,6 +38,25 @@ export async function addSpecies(unit: Unit, body: z.infer<typeof speciesBody>):
     refuseKnownName(body.name, present);
     const code = freeCode(body.name, present);
     return toSpecies(await store.insertOwnSpecies(query, { ...body, code }, unit.now));
+  });
+}
+
+/** Changes a species of the club's own; its code and its landings stay. What the tables say is not changed here. */
+export async function changeSpecies(unit: Unit, code: string, patch: z.infer<typeof speciesPatch>): Promise<Species> {
+  need(unit.actor, 'crew');
+  return unit.runRaw(async (query) => {
+    const was = await store.lockSpecies(query, code);
+    if (!was) throw notFound('This species');
+    if (!was.own) throw badField('code', code, `${was.name} comes from the tables and stays as they have it.`, 'Add a species of your own under another name.', 'conflict');
+    if (patch.version !== was.version) throw refuseStale('species', patch, was);
+    const wanted = {
+      name: patch.name ?? was.name,
+      scientificName: patch.scientificName ?? was.scientificName,
+      scombrotoxin: patch.scombrotoxin === undefined ? was.scombrotoxin : patch.scombrotoxin,
+      maxFishGrams: patch.maxFishGrams ?? was.maxFishGrams,
+    };
+    if (wanted.name !== was.name) refuseKnownName(wanted.name, (await store.listSpecies(query)).filter((row) => row.code !== code));
+    return toSpecies(await store.updateOwnSpecies(query, code, wanted));
   });
 }
 

@@ -8,9 +8,10 @@ export type SpeciesRow = {
   scombrotoxin: boolean | null;
   sharing: 'ok' | 'refuse';
   maxFishGrams: number;
+  version: number;
 };
 
-const columns = `code, name, scientific_name as "scientificName", own, scombrotoxin, sharing, max_fish_grams as "maxFishGrams"`;
+const columns = `code, name, scientific_name as "scientificName", own, scombrotoxin, sharing, max_fish_grams as "maxFishGrams", version`;
 
 export const listSpecies = (query: RawQuery) => query<SpeciesRow>('species-list', `select ${columns} from species order by lower(name), code`, []);
 
@@ -19,12 +20,28 @@ export async function findSpeciesRow(query: RawQuery, code: string): Promise<Spe
   return row ?? null;
 }
 
+/** Takes the species' row, so that two edits come one after the other. */
+export async function lockSpecies(query: RawQuery, code: string): Promise<SpeciesRow | null> {
+  await query('species-lock', 'select 1 from species where code = $1 for no key update', [code]);
+  return findSpeciesRow(query, code);
+}
+
+type OwnFields = Pick<SpeciesRow, 'name' | 'scientificName' | 'scombrotoxin' | 'maxFishGrams'>;
+
 const insertSql = `insert into species (code, name, scientific_name, own, scombrotoxin, max_fish_grams, created_at)
   values ($1, $2, $3, true, $4, $5, $6) returning ${columns}`;
 
-export async function insertOwnSpecies(query: RawQuery, row: Pick<SpeciesRow, 'code' | 'name' | 'scientificName' | 'scombrotoxin' | 'maxFishGrams'>, now: Date): Promise<SpeciesRow> {
+export async function insertOwnSpecies(query: RawQuery, row: OwnFields & { code: string }, now: Date): Promise<SpeciesRow> {
   const [made] = await query<SpeciesRow>('species-insert', insertSql, [row.code, row.name, row.scientificName, row.scombrotoxin, row.maxFishGrams, now]);
   return made!;
+}
+
+const updateSql = `update species set name = $2, scientific_name = $3, scombrotoxin = $4, max_fish_grams = $5, version = version + 1
+  where code = $1 and own returning ${columns}`;
+
+export async function updateOwnSpecies(query: RawQuery, code: string, row: OwnFields): Promise<SpeciesRow> {
+  const [changed] = await query<SpeciesRow>('species-update', updateSql, [code, row.name, row.scientificName, row.scombrotoxin, row.maxFishGrams]);
+  return changed!;
 }
 
 /** Two processes that start at once take turns; the second then finds nothing left to do. */
@@ -43,7 +60,7 @@ const upsertSql = `insert into species as s (code, name, scientific_name, own, s
     (excluded.name, excluded.scientific_name, false, excluded.scombrotoxin, excluded.sharing, excluded.max_fish_grams)`;
 
 /** Brings the table's species in step; a species that the table no longer has stays, since landings may name it. */
-export async function upsertTable(query: RawQuery, rows: readonly Omit<SpeciesRow, 'own'>[]): Promise<void> {
+export async function upsertTable(query: RawQuery, rows: readonly Omit<SpeciesRow, 'own' | 'version'>[]): Promise<void> {
   const json = JSON.stringify(
     rows.map((row) => ({
       code: row.code, name: row.name, scientific_name: row.scientificName, scombrotoxin: row.scombrotoxin, sharing: row.sharing, max_fish_grams: row.maxFishGrams,

@@ -21,6 +21,7 @@ export const otherPlaces: readonly Place[] = [
   { href: '/people', label: 'People', roles: ['captain', 'crew'] },
   { href: '/stations', label: 'Stations', roles: ['captain', 'crew'] },
   { href: '/boats', label: 'Boats', roles: ['captain', 'crew'] },
+  { href: '/species', label: 'Species', roles: ['captain', 'crew'] },
   { href: '/record', label: 'Record', roles: ['captain', 'crew'] },
   { href: '/club', label: 'Club', roles: ['captain'] },
   { href: '/account', label: 'My account' },
