@@ -19,6 +19,9 @@ export const STAGES_OF: Readonly<Record<ProductKind, readonly StageKind[]>> = {
   dip: ['prepare', 'mix', 'pack'],
   raw: ['prepare', 'rinse', 'pack'],
 };
+const SEALS: readonly StageKind[] = ['smoke', 'cool', 'mix', 'pack'];
+/** Whether nothing more may join a batch from this stage on: it would carry evidence that is not its own. A rule of this service. */
+export const seals = (kind: StageKind): boolean => SEALS.includes(kind);
 export const PRODUCT_KINDS: readonly ProductKind[] = ['hot-smoked', 'dip', 'raw'];
 export const FORMS: readonly Form[] = ['whole', 'gutted', 'headed-gutted', 'fillet'];
 export const PACKAGE_KINDS: readonly PackageKind[] = ['tub', 'bag', 'vacuum', 'jar'];

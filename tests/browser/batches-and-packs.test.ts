@@ -108,6 +108,78 @@ describe('from the first screen', () => {
   }, 3 * MINUTES);
 });
 
+const openBatch = async (id: string): Promise<any> => {
+  await captain.page.goto(`/batches/${id}`);
+  await captain.page.getByRole('heading', { name: 'Stages' }).waitFor();
+};
+const closed = () => captain.page.getByRole('dialog').waitFor({ state: 'detached' });
+
+describe('on the page of a batch', () => {
+  test('its name, ingredients and allergens are changed, and its packs follow', async () => {
+    const { batch, packs } = await club.packed('Plain lot', [200]);
+    await openBatch(batch.id);
+    expect(await captain.page.getByRole('button', { name: 'Add fish' }).count(), 'it has been through the heat').toBe(0);
+    await captain.button('Change name or contents');
+    await captain.type(/^Name/, 'Mustard mackerel');
+    await captain.type(/^Ingredients/, 'mackerel, salt, mustard seed');
+    await captain.type(/^Allergens/, 'mustard, celery');
+    await inspection.screen(captain.page, 'batch-change');
+    await captain.button('Save');
+    await captain.page.getByRole('heading', { level: 1, name: 'Mustard mackerel' }).waitFor();
+    await captain.page.getByText('fish, mustard, celery').waitFor();
+    const seen = await club.get(`/api/public/packs/${new URL((await club.get(`/api/packs/${packs[0].id}`)).publicUrl).pathname.split('/').at(-1)}`);
+    expect(seen).toMatchObject({ product: 'Mustard mackerel', ingredients: 'mackerel, salt, mustard seed', allergens: ['fish', 'mustard', 'celery'] });
+  }, 2 * MINUTES);
+
+  test('more is drawn in: fish that stays apart is refused with its reason, other fish and another batch join', async () => {
+    const [apart, pooled] = [await club.land('Guest Apart', 'apart', 3000), await club.land('Guest Pooled', 'pooled', 2000)];
+    const [into, other] = [await club.batch('Growing lot', await club.land('Guest Orla')), await club.batch('Merging lot', await club.land('Guest Tor', 'pooled', 1500))];
+    await openBatch(into.id);
+    await captain.button('Add fish');
+    await captain.tap(captain.page.getByRole('checkbox', { name: /Guest Apart/ }));
+    await captain.button(/^Add to/);
+    await captain.page.getByText(/holds fish of somebody else/).waitFor();
+    await inspection.screen(captain.page, 'batch-add-refused');
+    await captain.tap(captain.page.getByRole('checkbox', { name: /Guest Apart/ }));
+    await captain.tap(captain.page.getByRole('checkbox', { name: /Guest Pooled/ }));
+    await captain.type(/^How much/, '1.2');
+    await captain.tap(captain.page.getByRole('checkbox', { name: /^Merging lot/ }));
+    await inspection.screen(captain.page, 'batch-add');
+    await captain.button(/^Add to/);
+    await captain.page.getByText('2.7 kg added.').waitFor();
+    await closed();
+    expect((await club.get(`/api/batches/${into.id}`)).onHandGrams, '5 kg, 1.2 of one landing, 1.5 of the other batch').toBe(7700);
+    expect((await club.get(`/api/batches/${other.id}`)).onHandGrams).toBe(0);
+    expect([(await club.get(`/api/landings/${apart}`)).leftGrams, (await club.get(`/api/landings/${pooled}`)).leftGrams]).toEqual([3000, 800]);
+  }, 2 * MINUTES);
+
+  test('part of it is split off into a batch of its own, never all', async () => {
+    const batch = await club.batch('Whole lot', await club.land('Guest Orla'));
+    await openBatch(batch.id);
+    await captain.button('Split off');
+    await captain.type(/^Weight split off/, '5');
+    await captain.button('Split off', -1);
+    await captain.page.getByText('That is all of it. Leave some here.').waitFor();
+    await captain.type(/^Weight split off/, '1.8');
+    await captain.page.getByText(/^3\.2 kg stays in/).waitFor();
+    await captain.type(/^Name/, 'Split lot');
+    await inspection.screen(captain.page, 'batch-split');
+    await captain.button('Split off', -1);
+    await captain.page.getByRole('heading', { level: 1, name: 'Split lot' }).waitFor();
+    const made = await club.get(`/api/batches/${new URL(captain.page.url()).pathname.split('/').at(-1)}`);
+    expect([made.onHandGrams, (await club.get(`/api/batches/${batch.id}`)).onHandGrams]).toEqual([1800, 3200]);
+    expect(made.draws.map((d: { source: { id: string } }) => d.source.id)).toEqual([batch.id]);
+  }, 2 * MINUTES);
+
+  test('what it does not permit is no button: nothing is added or split while a stage runs', async () => {
+    const batch = await club.batch('Running lot', await club.land('Guest Orla'));
+    await club.post(`/api/batches/${batch.id}/stages`, { kind: 'cure', startedAt: new Date(Date.now() - 600_000).toISOString() });
+    await openBatch(batch.id);
+    await captain.page.getByRole('button', { name: 'Finish cure' }).waitFor();
+    for (const name of ['Add fish', 'Split off']) expect(await captain.page.getByRole('button', { name }).count(), name).toBe(0);
+  }, MINUTES);
+});
+
 describe('every screen seen here', () => {
   test('has no accessibility violation (axe, WCAG 2.2 AA), no error on the console, no sideways scrolling', () => {
     expect(inspection.seen.size).toBeGreaterThan(1);

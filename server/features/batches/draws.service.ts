@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import type { BatchDetail, DrawBody, drawPatch } from '../../contract/batches.ts';
 import { findSpecies } from '../../domain/species/index.ts';
 import { formatGrams } from '../../domain/units.ts';
+import { seals } from '../../domain/working.ts';
 import type { Grams } from '../../domain/working.ts';
 import { need } from '../../platform/auth/access.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
@@ -19,7 +20,7 @@ import { detailInside } from './page.service.ts';
 import { carryRecalls } from './recall.store.ts';
 import { recomputeBatch, settleMasses } from './recompute.ts';
 import { refuseShort } from './shortfall.ts';
-import { seals, stageWord } from './stage-rules.ts';
+import { stageWord } from './stage-rules.ts';
 
 const show = (grams: Grams) => formatGrams(grams, 'metric');
 /** Fish is assigned to batches by captains; what is in a batch already may be moved on by crew. */

@@ -11,9 +11,6 @@ type Present = { seq: number; kind: StageKind; startedAt: string; finishedAt: st
 
 /** One lot for each smoker load (rule lot.code), one day of mixing, one packing. */
 const ONCE: readonly StageKind[] = ['smoke', 'mix', 'pack'];
-/** From here on nothing more may join a batch: it would carry evidence that is not its own. */
-const SEALS: readonly StageKind[] = ['smoke', 'cool', 'mix', 'pack'];
-export const seals = (kind: StageKind) => SEALS.includes(kind);
 
 export const stageWord = (kind: StageKind) => kind.charAt(0).toUpperCase() + kind.slice(1);
 
