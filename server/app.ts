@@ -1,4 +1,5 @@
 import { randomUUID } from 'node:crypto';
+import type { Socket } from 'node:net';
 import fastifyHelmet from '@fastify/helmet';
 import Fastify, { LogController } from 'fastify';
 import type { FastifyReply, FastifyRequest } from 'fastify';
@@ -10,6 +11,7 @@ import { errorHandler } from './platform/errors/error-handler.ts';
 import { healthRoutes } from './platform/http/health.routes.ts';
 import type { App } from './platform/http/app-type.ts';
 import { openapiPlugin } from './platform/http/openapi.ts';
+import { headersOnEveryAnswer, refuseUnreadable } from './platform/http/unreadable.ts';
 import { inlineScriptHashes, staticPlugin } from './platform/http/static.ts';
 
 export type AppOptions = Context & {
@@ -20,6 +22,8 @@ export type AppOptions = Context & {
 /** Builds the whole service. It never listens and reads no environment. */
 export async function buildApp(options: AppOptions): Promise<App> {
   const { webDir, ...context } = options;
+  const security = securityHeaders(context.config.publicUrl, webDir);
+  const onEveryAnswer = await headersOnEveryAnswer(security);
   const app: App = Fastify({
     loggerInstance: context.logger,
     logController: new LogController({ disableRequestLogging: true }),
@@ -29,8 +33,9 @@ export async function buildApp(options: AppOptions): Promise<App> {
     requestTimeout: 30_000,
     connectionTimeout: 60_000,
     routerOptions: { maxParamLength: 200 },
-    // An address that cannot even be read is refused before there is a route.
-    frameworkErrors: (error, request, reply) => errorHandler(error, request as FastifyRequest, reply as FastifyReply),
+    // An address that cannot even be read is refused before there is a route, and before the hooks that set headers.
+    frameworkErrors: (error, request, reply) => errorHandler(error, request as FastifyRequest, reply.headers(onEveryAnswer) as FastifyReply),
+    clientErrorHandler: (error, socket) => refuseUnreadable(error, socket as Socket, onEveryAnswer),
   });
   // Bodies are JSON alone; another site's form could send plain text without the browser asking first.
   app.removeContentTypeParser('text/plain');
@@ -43,7 +48,7 @@ export async function buildApp(options: AppOptions): Promise<App> {
     request.log.info({ method: request.method, route, status: reply.statusCode, ms: Math.round(reply.elapsedTime) }, 'request');
     done();
   });
-  await app.register(fastifyHelmet, securityHeaders(context.config.publicUrl, webDir));
+  await app.register(fastifyHelmet, security);
   await app.register(openapiPlugin);
   await app.register(authPlugin, { context });
   await app.register(healthRoutes, { context });

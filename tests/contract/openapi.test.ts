@@ -77,3 +77,17 @@ test('every POST asks for an Idempotency-Key, but for those that make no record;
     expect(header?.required ?? false, name).toBe(name.startsWith('POST ') && !keyless.includes(name));
   }
 });
+
+test('each schema of the contract is told once, by name; every name that is referred to is there, and none is idle', () => {
+  const text = JSON.stringify(document);
+  const referred = new Set([...text.matchAll(/"\$ref":"#\/components\/schemas\/([^"]+)"/g)].map((match) => match[1]!));
+  expect(Object.keys(document.components.schemas).sort()).toEqual([...referred].sort());
+  expect([...referred]).toEqual(expect.arrayContaining(['BatchDetail', 'BatchBody', 'PackLine', 'StageKind', 'Check']));
+  for (const [name, operation] of operations) {
+    const { requestBody, responses } = operation as Operation & { requestBody?: { content: Record<string, { schema: { $ref?: string } }> } };
+    if (requestBody) expect(requestBody.content['application/json']!.schema.$ref, name).toMatch(/^#\/components\/schemas\/[A-Z]\w+$/);
+    const answers = Object.entries(responses).filter(([status]) => status.startsWith('2')).flatMap(([, answer]) => Object.values(answer.content ?? {}));
+    for (const answer of answers as { schema: { $ref?: string; properties?: object } }[]) expect(answer.schema.$ref !== undefined || Object.keys(answer.schema.properties ?? {}).length <= 1, name).toBe(true);
+  }
+  expect(text.length).toBeLessThan(250_000);
+});

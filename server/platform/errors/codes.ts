@@ -21,6 +21,7 @@ export const problemCodes = {
   'on-hold': { status: 409, title: 'This is on hold' },
   recalled: { status: 409, title: 'This lot is recalled' },
   'last-captain': { status: 409, title: 'A club keeps at least one captain' },
+  'too-slow': { status: 408, title: 'That took too long to arrive' },
   'too-large': { status: 413, title: 'That is too much at once' },
   'wrong-type': { status: 415, title: 'Send JSON' },
   'too-many-tries': { status: 429, title: 'Too many tries' },

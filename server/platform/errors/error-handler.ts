@@ -54,6 +54,8 @@ function ofFastify(error: FastifyError): ProblemError | null {
   switch (error?.code) {
     case 'FST_ERR_CTP_BODY_TOO_LARGE':
       return new ProblemError('too-large', 'The request is larger than 1 MB. Send less at once.');
+    case 'FST_ERR_MAX_PARAM_LENGTH':
+      return new ProblemError('not-found', 'There is nothing at this address: a part of it is too long.');
     case 'FST_ERR_CTP_INVALID_MEDIA_TYPE':
       return new ProblemError('wrong-type', 'Send the body as application/json.');
     case 'FST_ERR_CTP_INVALID_JSON_BODY':

@@ -1,8 +1,7 @@
 import fastifySwagger from '@fastify/swagger';
 import fp from 'fastify-plugin';
 import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod';
-import { z } from 'zod';
-import { problem } from '../../contract/common.ts';
+import { nameSchemas, tidySchemas } from './openapi-names.ts';
 import { ACCESS_COOKIE } from '../auth/tokens.ts';
 
 const keyHeader = {
@@ -19,6 +18,7 @@ const keyHeader = {
 /** Describes every route as OpenAPI 3.1, from the same schemas that check requests and answers. */
 export const openapiPlugin = fp(
   async (app) => {
+    nameSchemas();
     await app.register(fastifySwagger, {
       openapi: {
         openapi: '3.1.0',
@@ -51,11 +51,9 @@ type Document = ReturnType<typeof jsonSchemaTransformObject>;
 
 /** Adds to each operation that any refusal or fault is answered with a problem document. */
 function withProblems(document: Document): Document {
-  const { $schema: _, ...schema } = z.toJSONSchema(problem, { io: 'output' });
   const described = document as { components?: Record<string, Record<string, unknown>>; paths?: Record<string, Record<string, { responses?: Record<string, unknown> }>> };
   described.components = {
     ...described.components,
-    schemas: { ...described.components?.['schemas'], Problem: schema },
     responses: {
       ...described.components?.['responses'],
       Problem: { description: 'A problem document (RFC 9457)', content: { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } } } },
@@ -65,5 +63,5 @@ function withProblems(document: Document): Document {
     const ref = { $ref: '#/components/responses/Problem' };
     operation.responses = { ...operation.responses, '4XX': ref, '5XX': ref };
   }
-  return document;
+  return tidySchemas(document);
 }
