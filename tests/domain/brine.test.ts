@@ -11,7 +11,7 @@ const degrees = (value: number) => brineStrength({ given: 'degrees-saturated', v
 const percents = fc.double({ min: 0, max: SATURATED_PERCENT, noNaN: true });
 
 describe('brine at 60 F, row by row (brine-60F.csv, from memory, cross-checked)', () => {
-  it.each(numbers('brine-60F'))('%d degrees: %d %%, %d lb a US gallon, specific gravity %d', (value, percent, lb, gravity, tableF) => {
+  it.each(numbers('brine-60F'))('%d degrees: %d percent, %d lb a US gallon, specific gravity %d', (value, percent, lb, gravity, tableF) => {
     const strength = degrees(value);
     // The table's rows step by 0.528 cut to three places; the last place may be one off.
     expect(Math.abs(strength.percentByWeight - percent!)).toBeLessThan(0.0031);
@@ -32,7 +32,7 @@ describe('brine at 60 F, row by row (brine-60F.csv, from memory, cross-checked)'
 });
 
 describe('metric brine (brine-metric.csv, Seafish)', () => {
-  it.each(numbers('brine-metric'))('%d degrees: %d %%, %d g to a litre of water, %d g in a litre of brine', (value, percent, perWater, perBrine) => {
+  it.each(numbers('brine-metric'))('%d degrees: %d percent, %d g to a litre of water, %d g in a litre of brine', (value, percent, perWater, perBrine) => {
     const strength = degrees(value);
     expect(Math.abs(strength.percentByWeight - percent!)).toBeLessThanOrEqual(0.006 + 1e-9);
     // The table's own rows differ from its percents by up to 0.2 %; 90 degrees is cut, not rounded.
@@ -46,7 +46,7 @@ describe('metric brine (brine-metric.csv, Seafish)', () => {
 });
 
 describe('salt in water', () => {
-  it.each([[292, 7.17, 27.2], [438, 10.38, 39.3], [584, 13.38, 50.7]])('%d g (1, 1.5, 2 cups of table salt) in a US gallon is %d %%, %d degrees (models.md, computed)', (saltGrams, percent, scale) => {
+  it.each([[292, 7.17, 27.2], [438, 10.38, 39.3], [584, 13.38, 50.7]])('%d g (1, 1.5, 2 cups of table salt) in a US gallon is %d percent, %d degrees (models.md, computed)', (saltGrams, percent, scale) => {
     const strength = brineOf({ saltGrams, waterGrams: 3781.8 });
     expect(strength.percentByWeight).toBeCloseTo(percent, 2);
     expect(strength.degreesSaturated).toBeCloseTo(scale, 1);
@@ -122,7 +122,7 @@ describe('changing a brine (balance of weight)', () => {
     }));
   });
 
-  it.each([[-1, 10, 5], [1000, 30, 5], [1000, 10, 0], [1000, 10, 27]])('refuses %d g from %d to %d %%', (brineGrams, fromPercent, toPercent) => {
+  it.each([[-1, 10, 5], [1000, 30, 5], [1000, 10, 0], [1000, 10, 27]])('refuses %d g from %d to %d percent', (brineGrams, fromPercent, toPercent) => {
     expect(refused(() => changeBrine({ brineGrams, fromPercent, toPercent })).remedy).not.toBe('');
   });
 });
