@@ -2,6 +2,7 @@ import type { Context } from '../platform/context.ts';
 import type { App } from '../platform/http/app-type.ts';
 import { batchRoutes } from './batches/batches.routes.ts';
 import { boatRoutes } from './boats/boats.routes.ts';
+import { calculationRoutes } from './calculations/calculations.routes.ts';
 import { clubRoutes } from './club/club.routes.ts';
 import { invitationRoutes } from './people/invitations.routes.ts';
 import { memberRoutes } from './people/members.routes.ts';
@@ -43,4 +44,5 @@ export const features: ((app: App, options: { context: Context }) => Promise<voi
   landingRoutes,
   todayRoutes,
   recordRoutes,
+  calculationRoutes,
 ];

@@ -136,6 +136,10 @@ const cases: Case[] = [
   ['GET', '/api/public/packs/:code', anyone, () => ({ params: { code: 'NOSUCHCODE' } })],
   ['GET', '/api/today', members],
   ['GET', '/api/record', crew],
+
+  ...[
+    'brine-strength', 'brine-of', 'salt-for-water', 'brine-change', 'brine-cooling', 'kitchen-measure', 'grams-of-measure',
+  ].map((name): Case => ['POST', `/api/calculations/${name}`, members, () => ({ body: {} })]),
 ];
 
 const sound = (answer: { status: number; body: any }, what: string) => {
