@@ -10,7 +10,6 @@ import { syncSpecies } from './features/species/species.service.ts';
 import type { Context } from './platform/context.ts';
 import { tidyUp } from './platform/database/tidy-up.ts';
 import { migrate } from './platform/database/migrate.ts';
-import { openDatabase } from './platform/database/open.ts';
 import { makeLogger } from './platform/logger.ts';
 
 /** The process: settings, database, listen, stop. */
@@ -18,6 +17,7 @@ async function main(): Promise<void> {
   const config = readConfig(process.env);
   const logger = makeLogger(config.logLevel);
   const say = (text: string) => process.stdout.write(`${text}\n`);
+  const { openDatabase } = await databaseModule();
   const database = await openDatabase({ databaseUrl: config.databaseUrl, dataDir: config.dataDir, logger });
   const context: Context = { config, database, logger, clock: () => new Date(), random: (bytes) => randomBytes(bytes) };
   try {
@@ -58,6 +58,18 @@ async function main(): Promise<void> {
   process.on('SIGINT', () => stop('SIGINT'));
   await app.listen({ host: config.host, port: config.port });
   say(await greeting(context));
+}
+
+/** Loaded late: its client is made by a tool that an install without development dependencies lacks. */
+async function databaseModule(): Promise<typeof import('./platform/database/open.ts')> {
+  try {
+    return await import('./platform/database/open.ts');
+  } catch (error) {
+    const { code, message } = error as NodeJS.ErrnoException;
+    if (code !== 'ERR_MODULE_NOT_FOUND' || !message.includes('prisma-client')) throw error;
+    const how = 'Run "npm install && npm run build" once, then "npm prune --omit=dev"; or copy server/platform/prisma-client from such an install.';
+    throw Object.assign(new Error(`The database client is not made: its maker is a development dependency. ${how}`), { plain: true });
+  }
 }
 
 function webDir(): string | null {
