@@ -103,6 +103,7 @@ const cases: Case[] = [
   ['GET', '/api/batches/:id/holders', crew, (w) => withId(w.batchId)],
 
   ['GET', '/api/slots', members, () => ({ query: span })],
+  ['GET', '/api/slots/:id', members, () => withId(randomUUID())],
   ['POST', '/api/slots', crew, (w) => ({ body: { stationId: w.stationId, batchId: w.openBatchId, stageKind: 'smoke', startsAt: at('21:00'), endsAt: at('22:00'), amount: 1 } })],
   ['PATCH', '/api/slots/:id', crew, () => withId(randomUUID(), { version: 1, amount: 1 })],
 

@@ -104,6 +104,11 @@ describe('the order of a batch’s stages', () => {
     const early = await book(place, batch, '2026-06-11T12:00:00Z', '2026-06-11T16:00:00Z', 5000, 'dry');
     expect(early.body.code).toBe('stage-order');
     expect(early.body.detail).toContain('Dry would start before cure ends. Cure is booked from Thu 11 Jun 2026, 09:00 to Thu 11 Jun 2026, 15:00.');
+    // The form shows what stands at the field: it has to say there which stage, and when.
+    expect(early.body.errors).toEqual([{
+      field: 'startsAt', value: '2026-06-11T12:00:00.000Z', remedy: 'Choose another time, or move cure first.',
+      message: 'Dry would start before cure ends. Cure is booked from Thu 11 Jun 2026, 09:00 to Thu 11 Jun 2026, 15:00.',
+    }]);
     const dry = await book(place, batch, '2026-06-11T14:00:00Z', '2026-06-11T16:00:00Z', 5000, 'dry');
     expect(dry.status).toBe(201);
     const moved = await crew.patch(`/api/slots/${dry.body.id}`, { version: 1, startsAt: '2026-06-11T13:00:00Z', endsAt: '2026-06-11T15:00:00Z' });
@@ -145,6 +150,13 @@ describe('changing a slot', () => {
     expect((await crew.patch(`/api/slots/${slot.id}`, { version: 2, amount: 1 })).status).toBe(422);
     club.clock.now = new Date('2026-06-10T12:00:00Z');
   });
+});
+
+test('one slot is read by its id until it is cancelled', async () => {
+  const slot = (await book(await station(), await fresh(), '2026-06-11T08:00:00Z', '2026-06-11T10:00:00Z')).body;
+  expect((await member.get(`/api/slots/${slot.id}`)).body).toEqual(slot);
+  await crew.patch(`/api/slots/${slot.id}`, { version: 1, cancelled: true });
+  expect((await member.get(`/api/slots/${slot.id}`)).status).toBe(404);
 });
 
 test('the same key books once', async () => {

@@ -48,8 +48,10 @@ export function checkOrder(wanted: Wanted, others: StageTime[], timeZone: string
     const was = other.what === 'stage' ? 'was recorded' : 'is booked';
     const from = formatLocal(other.startsAt, timeZone, 'day-time');
     const to = formatLocal(other.endsAt, timeZone, 'day-time');
-    throw new ProblemError('stage-order', `This breaks the order of the stages. ${answer.breaks[0]!.text} ${capital(other.kind)} ${was} from ${from} to ${to}. Choose another time, or move that first.`, {
-      errors: [{ field: 'startsAt', value: wanted.startsAt.toISOString(), message: `${wanted.stageKind} and ${other.kind} would be out of order`, remedy: 'Choose another time, or move the other slot first.' }],
+    const breaks = `${answer.breaks[0]!.text} ${capital(other.kind)} ${was} from ${from} to ${to}.`;
+    const remedy = other.what === 'stage' ? 'Choose another time.' : `Choose another time, or move ${other.kind} first.`;
+    throw new ProblemError('stage-order', `This breaks the order of the stages. ${breaks} ${remedy}`, {
+      errors: [{ field: 'startsAt', value: wanted.startsAt.toISOString(), message: breaks, remedy }],
     });
   }
 }

@@ -31,6 +31,13 @@ export async function listSlots(context: Context, q: z.infer<typeof slotQuery>):
   return { items: (await store.listSlots(context.database.query, from, to, q.stationId ?? null, q.batchId ?? null)).map(toSlot) };
 }
 
+/** One slot, wherever in time it lies; a cancelled one is no longer there. */
+export async function readSlot(context: Context, id: string): Promise<Slot> {
+  const row = await store.findSlot(context.database.query, id);
+  if (!row || row.cancelledAt !== null) throw notFound('This slot');
+  return toSlot(row);
+}
+
 export async function bookSlot(context: Context, unit: Unit, body: z.infer<typeof slotBody>): Promise<Slot> {
   const actor = need(unit.actor, 'crew');
   const wanted: Wanted = { stageKind: body.stageKind, startsAt: new Date(body.startsAt), endsAt: new Date(body.endsAt), amount: body.amount };
