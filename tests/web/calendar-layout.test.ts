@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { sideBySide } from '$lib/calendar/layout.ts';
-import { hourMarks, mondayOf, placeIn, shiftWithin, spanOf, STEP_MS, weekOf } from '$lib/calendar/span.ts';
+import { comesAgain, hourMarks, mondayOf, placeIn, shiftWithin, spanOf, STEP_MS, stepWithin, timeOn, weekOf } from '$lib/calendar/span.ts';
 
 const at = (hour: number) => hour * 3_600_000;
 const slot = (id: string, from: number, to: number) => ({ id, startMs: at(from), endMs: at(to) });
@@ -70,6 +70,26 @@ describe('the hours of a day', () => {
     expect(shiftWithin(span, from, from + at(1), 20 * 60_000)).toBe(STEP_MS);
     expect(shiftWithin(span, from, from + at(1), -at(9))).toBe(-at(1.75));
     expect(shiftWithin(span, from, from + at(1), at(99))).toBe(at(22.75));
+  });
+
+  it('brings a slot that begins between quarters to a quarter, and only when it is moved', () => {
+    const span = spanOf('2025-06-03', zone);
+    const minute = 60_000;
+    const from = span.startMs + at(14) + 16 * minute;
+    expect(shiftWithin(span, from, from + at(1), 3 * minute)).toBe(0);
+    expect(shiftWithin(span, from, from + at(1), 20 * minute)).toBe(14 * minute);
+    expect(stepWithin(span, from, from + at(1), 0, 1)).toBe(14 * minute);
+    expect(stepWithin(span, from, from + at(1), 0, -1)).toBe(-minute);
+    expect(stepWithin(span, from, from + at(1), 14 * minute, -1)).toBe(-minute);
+  });
+
+  it('tells the second of the hour that comes twice from the first', () => {
+    // 02:30 summer time, then 02:30 winter time.
+    const [first, second] = [new Date('2025-10-26T00:30:00Z'), new Date('2025-10-26T01:30:00Z')];
+    expect([comesAgain(first, zone), comesAgain(second, zone)]).toEqual([false, true]);
+    expect(timeOn('2025-10-26', first, zone)).toBe('02:30');
+    expect(timeOn('2025-10-26', second, zone)).toBe('02:30 again');
+    expect(timeOn('2025-10-25', second, zone)).toBe('Sun 02:30 again');
   });
 
   it('starts the week on Monday', () => {

@@ -12,14 +12,14 @@ export const openBrowser = (): Promise<Browser> =>
     args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--no-first-run', '--lang=en-GB'],
   });
 
-/** A person with a device of their own: own cookies, phone width. */
-export async function somebody(browser: Browser, baseURL: string, who: string, inspection: Inspection, viewport = PHONE): Promise<Hand> {
-  const context = await browser.newContext({ baseURL, viewport, locale: 'en-GB', timezoneId: 'Europe/London', reducedMotion: 'reduce', acceptDownloads: true });
+/** A person with a device of their own: own cookies, phone width. `refusals`: what they do is refused on purpose. */
+export async function somebody(browser: Browser, baseURL: string, who: string, inspection: Inspection, viewport = PHONE, { hasTouch = false, refusals = false } = {}): Promise<Hand> {
+  const context = await browser.newContext({ baseURL, viewport, locale: 'en-GB', timezoneId: 'Europe/London', reducedMotion: 'reduce', acceptDownloads: true, hasTouch });
   context.setDefaultTimeout(15_000);
   const page = await context.newPage();
   // Asking who one is before signing in is answered with 401; the browser writes that to its console by itself.
   // The same with a name of a species that is taken, which the test provokes.
-  inspection.watch(page, who, /status of 401|status of 409.*\/api\/species$/);
+  inspection.watch(page, who, refusals ? /status of (401|404|409|422)/ : /status of 401|status of 409.*\/api\/species$/);
   return new Hand(page);
 }
 

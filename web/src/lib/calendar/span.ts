@@ -1,5 +1,5 @@
 /** A local day as a stretch of instants: 23, 24 or 25 hours, whatever the clocks do. Labels come from local time. */
-import { addDays, daysBetween, formatLocal, localDay, startOfLocalDay } from '$domain/time.ts';
+import { addDays, daysBetween, formatLocal, localDay, occurrences, startOfLocalDay, zonedToInstant } from '$domain/time.ts';
 
 export const STEP_MS = 15 * 60_000;
 export const HOUR_MS = 60 * 60_000;
@@ -54,11 +54,24 @@ export function touches(span: Span, startMs: number, endMs: number): boolean {
   return startMs < span.endMs && endMs > span.startMs;
 }
 
-/** A shift in steps of a quarter hour that keeps at least one step of the slot inside the span. */
+/**
+ * The shift that brings a slot's start to the quarter hour nearest to where it is wanted, and keeps at least one step of
+ * the slot inside the span. Less than half a step is no move, so that 14:16 stays until somebody means it.
+ */
 export function shiftWithin(span: Span, startMs: number, endMs: number, wantedMs: number): number {
-  const least = Math.ceil((span.startMs + STEP_MS - endMs) / STEP_MS) * STEP_MS;
-  const most = Math.floor((span.endMs - STEP_MS - startMs) / STEP_MS) * STEP_MS;
-  return Math.min(Math.max(Math.round(wantedMs / STEP_MS) * STEP_MS, least), most);
+  if (Math.abs(wantedMs) < STEP_MS / 2) return 0;
+  const least = Math.ceil((span.startMs + STEP_MS - endMs + startMs) / STEP_MS) * STEP_MS;
+  const most = Math.floor((span.endMs - STEP_MS) / STEP_MS) * STEP_MS;
+  return Math.min(Math.max(Math.round((startMs + wantedMs) / STEP_MS) * STEP_MS, least), most) - startMs;
+}
+
+/** One step on from where a slot was shifted to, to the next quarter hour: 14:16 goes to 14:30 or back to 14:15. */
+export function stepWithin(span: Span, startMs: number, endMs: number, shiftMs: number, direction: 1 | -1): number {
+  const at = (startMs + shiftMs) / STEP_MS;
+  const next = (direction === 1 ? Math.floor(at) + 1 : Math.ceil(at) - 1) * STEP_MS;
+  // A step too short to count as a move of its own is still one when a key asks for it.
+  const within = shiftWithin(span, startMs, endMs, next - startMs);
+  return within === 0 && Math.abs(next - startMs) < STEP_MS / 2 ? next - startMs : within;
 }
 
 /** The Monday of a day's week. */
@@ -73,11 +86,22 @@ export function weekOf(day: string): string[] {
   return [0, 1, 2, 3, 4, 5, 6].map((n) => addDays(monday, n));
 }
 
+/** Whether the clock on the wall showed this time before: the hour that comes twice, its second time round. */
+export function comesAgain(at: Date, zone: string): boolean {
+  const local = { day: localDay(at, zone), time: formatLocal(at, zone, 'time') };
+  return occurrences(local, zone) === 2 && at >= zonedToInstant(local, zone, 'later');
+}
+
 /** '14:20', with its weekday when that is not the day on screen, and its date when that is a week away. */
 export function timeOn(day: string, at: Date, zone: string): string {
-  const time = formatLocal(at, zone, 'time');
+  const time = `${formatLocal(at, zone, 'time')}${comesAgain(at, zone) ? ' again' : ''}`;
   const away = Math.abs(daysBetween(day, localDay(at, zone)));
   if (away === 0) return time;
   const full = formatLocal(at, zone, 'day');
   return `${away < 7 ? full.slice(0, 3) : full.slice(0, -5)} ${time}`;
+}
+
+/** '22:00 to Thu 03:00'. */
+export function timesOn(day: string, slot: { startsAt: string; endsAt: string }, zone: string): string {
+  return `${timeOn(day, new Date(slot.startsAt), zone)} to ${timeOn(day, new Date(slot.endsAt), zone)}`;
 }
