@@ -140,6 +140,8 @@ const cases: Case[] = [
 
   ...[
     'brine-strength', 'brine-of', 'salt-for-water', 'brine-change', 'brine-cooling', 'kitchen-measure', 'grams-of-measure',
+    'salt-diffusivity', 'salt-uptake', 'salt-time', 'salt-equalise', 'salt-freshen', 'salt-refit', 'water-phase-salt', 'salt-for-target', 'salt-equilibrium', 'water-activity',
+    'weight-after-cure',
   ].map((name): Case => ['POST', `/api/calculations/${name}`, members, () => ({ body: {} })]),
 ];
 

@@ -36,3 +36,28 @@ describe('brine and kitchen measures', () => {
     expect((await ask('brine-strength', { given: 'percent', value: 'ten' })).status).toBe(400);
   });
 });
+
+describe('salt in the fish', () => {
+  const brined = { fat: 'fatty', temperatureC: 5, onceFrozen: false, thicknessMm: 25, openFaces: 2, brinePercent: 21.116 };
+
+  test('2.5 % salt with 65 % moisture is 3.70 % in the water phase (definition, models.md)', async () => {
+    expect((await ask('water-phase-salt', { saltPercent: 2.5, moisturePercent: 65 })).body.waterPhaseSaltPercent).toBeCloseTo(3.7, 2);
+  });
+
+  test('a longer time is saltier, and the answer says it is no measurement', async () => {
+    const short = (await ask('salt-uptake', { ...brined, minutes: 20 })).body;
+    const long = (await ask('salt-uptake', { ...brined, minutes: 120 })).body;
+    expect(long.meanPercent).toBeGreaterThan(short.meanPercent);
+    expect([short.meanLowPercent < short.meanPercent, short.meanPercent < short.meanHighPercent, short.measured]).toEqual([true, true, false]);
+  });
+
+  test.each([[0], [500]])('a piece %d mm thick is refused by name', async (thicknessMm) => {
+    const { status, body } = await ask('salt-uptake', { ...brined, thicknessMm, minutes: 20 });
+    expect([status, body.errors[0].field]).toEqual([422, 'thicknessMm']);
+  });
+
+  test('a laboratory figure narrows the band', async () => {
+    const { body } = await ask('salt-refit', { fat: 'fatty', measurements: [{ ...brined, fat: undefined, minutes: 240, measuredPercent: 4 }] });
+    expect(body.bandFactor).toBeLessThan(2);
+  });
+});
