@@ -1,0 +1,108 @@
+import { within } from '../bounds.ts';
+import type { ClubDiffusivity } from '../salt/diffusivity.ts';
+import type { Predicted } from '../salt/water-phase.ts';
+import { weightAfterCure } from '../salt/weight-change.ts';
+import type { Grams, Working } from '../working.ts';
+import { cureAmounts } from './amounts.ts';
+import type { CureAmounts, CureMethod } from './amounts.ts';
+import type { CureIngredient } from './kitchen-measures.ts';
+import { evenLayers, layerPortions } from './layers.ts';
+import type { CureLayer } from './layers.ts';
+import { knownPieces, totals } from './pieces.ts';
+import type { CurePiece, KnownPiece } from './pieces.ts';
+import { shoppingList } from './shopping.ts';
+import type { IngredientGrams, PackageSize, Shopping } from './shopping.ts';
+import { groupPieces } from './thickness-groups.ts';
+import type { CureGroup } from './thickness-groups.ts';
+import { vesselFit } from './vessel.ts';
+import type { VesselFit } from './vessel.ts';
+import { cureWarnings } from './warnings.ts';
+import type { CureWarning } from './warnings.ts';
+
+export type CurePlanInput = {
+  pieces: readonly CurePiece[];
+  method: CureMethod;
+  /** Water-phase salt aimed at. */
+  targetPercent: number;
+  saltKind: CureIngredient;
+  sugarKind?: CureIngredient;
+  sugarPer100Salt?: number;
+  waterGrams?: Grams;
+  brinePercent?: number;
+  saltPercentOfFish?: number;
+  /** Of the place where it cures; salt is reckoned at it. */
+  placeTemperatureC: number;
+  /** As the fish goes in; null when not measured. */
+  brineTemperatureC?: number | null;
+  /** The longest clock when left out. */
+  plannedMinutes?: number;
+  brineUsedBefore?: boolean | null;
+  vessel?: { litres: number; headspacePercent?: number };
+  /** Of fish, for a dry cure. */
+  layers?: number;
+  stock?: readonly IngredientGrams[];
+  packages?: readonly PackageSize[];
+  /** From refitDiffusivity, for this club and fish. */
+  club?: ClubDiffusivity;
+};
+
+export type CurePlan = Predicted & {
+  fishGrams: Grams;
+  fishWaterGrams: number;
+  /** Where the water in each piece's flesh was read, for the page. */
+  water: { id: string; percent: number; source: string }[];
+  amounts: CureAmounts;
+  groups: CureGroup[];
+  /** What the clocks run to, in percent water-phase salt. */
+  clockPercent: number;
+  /** Until the last group is done; null when one never is. */
+  longestMinutes: number | null;
+  vessel: VesselFit | null;
+  layers: CureLayer[] | null;
+  shopping: Shopping | null;
+  warnings: CureWarning[];
+  weightAfter: { lowGrams: Grams; likelyGrams: Grams; highGrams: Grams; working: Working };
+  /** A prediction, said with the plan. */
+  note: string;
+  working: Working;
+};
+
+/**
+ * The whole plan of a cure from the fish in it: amounts, groups with clocks, vessel,
+ * layers, what is short, warnings and weight afterwards. Every part can be had alone from
+ * its own function. Range: as those. Throws DomainError outside. Sources: as theirs.
+ */
+export function planCure(input: CurePlanInput): CurePlan {
+  within(input.placeTemperatureC, { field: 'placeTemperatureC', label: 'temperature of the place', min: -2, max: 25, unit: 'C', remedy: 'enter degrees Celsius; fish is cured cold' });
+  const pieces = knownPieces(input.pieces);
+  const { fishGrams, fishWaterGrams } = totals(pieces);
+  const amounts = cureAmounts({ ...input, fishGrams, fishWaterGrams });
+  const { groups, clockPercent } = groupPieces({ ...input, ...amounts, temperatureC: input.placeTemperatureC });
+  const takeOut = groups.map((group) => group.takeOutMinutes);
+  const longestMinutes = takeOut.includes(null) ? null : Math.max(...takeOut.map(Number));
+  return {
+    measured: false, fishGrams, fishWaterGrams, water: pieces.map(({ id, waterPercent, waterSource }) => ({ id, percent: waterPercent, source: waterSource })), amounts, groups, clockPercent, longestMinutes,
+    vessel: input.vessel ? vesselFit({ fishGrams, cureLitres: amounts.cureLitres, vesselLitres: input.vessel.litres, ...(input.vessel.headspacePercent !== undefined && { headspacePercent: input.vessel.headspacePercent }) }) : null,
+    layers: input.method === 'dry' && input.layers !== undefined ? layerPortions({ cureGrams: amounts.cureGrams, layersFishGrams: evenLayers(fishGrams, input.layers) }).layers : null,
+    shopping: input.stock ? shoppingList({ needs: needsOf(amounts), stock: input.stock, packages: input.packages ?? [] }) : null,
+    warnings: warningsOf(input, pieces, longestMinutes), weightAfter: weightOf(input, fishGrams, amounts),
+    note: 'A prediction. It never stands in for a laboratory figure: a vacuum pack or tight jar needs one.', working: amounts.working,
+  };
+}
+
+function needsOf(amounts: CureAmounts): IngredientGrams[] {
+  return amounts.ingredients.map((line) => ({ ingredient: line.ingredient, grams: line.grams }));
+}
+
+function warningsOf(input: CurePlanInput, pieces: readonly KnownPiece[], longestMinutes: number | null): CureWarning[] {
+  return cureWarnings({
+    plannedMinutes: input.plannedMinutes ?? longestMinutes, placeTemperatureC: input.placeTemperatureC, brineTemperatureC: input.brineTemperatureC ?? null,
+    isBrine: input.method !== 'dry', brineUsedBefore: input.brineUsedBefore ?? null, species: pieces.flatMap((piece) => piece.species ?? []),
+  });
+}
+
+function weightOf(input: CurePlanInput, grams: Grams, amounts: CureAmounts): CurePlan['weightAfter'] {
+  const cure = input.method === 'dry' ? ({ kind: 'dry' } as const) : ({ kind: 'wet', brinePct: amounts.strength!.percentByWeight } as const);
+  const { lowGrams, likelyGrams, highGrams, working } = weightAfterCure({ grams, cure });
+  return { lowGrams, likelyGrams, highGrams, working };
+}

@@ -1,0 +1,68 @@
+import { within } from '../bounds.ts';
+import { BRINE_COLD_C, BRINE_START_C } from './brine-change.ts';
+
+export type CureWarning = {
+  ruleId: 'brine.cold' | 'brine.start' | 'brine.reuse' | 'brine.no-mix';
+  /** 'must': it goes against the rule. 'check': it cannot be told from what was entered. */
+  level: 'must' | 'check';
+  text: string;
+  source: string;
+};
+
+export type CureCircumstances = {
+  plannedMinutes: number | null;
+  /** Where the fish stands while it cures. */
+  placeTemperatureC: number | null;
+  /** For brines, as the fish goes in. */
+  brineTemperatureC: number | null;
+  isBrine: boolean;
+  brineUsedBefore: boolean | null;
+  /** Species codes in one vessel. */
+  species: readonly string[];
+};
+
+/** Rule brine.cold: longer than this only in the cold. */
+export const COLD_AFTER_MINUTES = 240;
+const NY_MI = 'NY262.5, MI569.5';
+
+/**
+ * What goes against the rules of brining, or cannot be told. An entry that is missing is
+ * never a pass. Range: times to 14 days, temperatures -10 to 60 C. Throws DomainError
+ * outside. Source: rules brine.cold, brine.start, brine.reuse, brine.no-mix.
+ */
+export function cureWarnings(input: CureCircumstances): CureWarning[] {
+  const warnings: (CureWarning | null)[] = [coldPlace(input)];
+  if (input.isBrine) warnings.push(coldStart(input), usedBrine(input), mixedBrine(input));
+  return warnings.filter((warning) => warning !== null);
+}
+
+function coldPlace({ plannedMinutes, placeTemperatureC }: CureCircumstances): CureWarning | null {
+  const minutes = plannedMinutes === null ? null : within(plannedMinutes, { field: 'plannedMinutes', label: 'time in the cure', min: 0, max: 20_160, unit: 'minutes' });
+  const place = placeTemperatureC === null ? null : temperature(placeTemperatureC, 'placeTemperatureC', 'temperature of the place');
+  if ((minutes !== null && minutes <= COLD_AFTER_MINUTES) || (place !== null && place <= BRINE_COLD_C)) return null;
+  const words = `More than 4 hours in brine or dry cure only at ${BRINE_COLD_C} C (38 F) or colder`;
+  if (minutes !== null && place !== null) return { ruleId: 'brine.cold', level: 'must', text: `${words}; it is ${place} C there.`, source: NY_MI };
+  return { ruleId: 'brine.cold', level: 'check', text: `${words}: enter ${place === null ? 'how cold the place is' : 'how long it stays'}.`, source: NY_MI };
+}
+
+function coldStart({ brineTemperatureC }: CureCircumstances): CureWarning | null {
+  const words = `The brine is at ${BRINE_START_C} C (60 F) or colder when the fish goes in`;
+  if (brineTemperatureC === null) return { ruleId: 'brine.start', level: 'check', text: `${words}: measure it.`, source: NY_MI };
+  const brine = temperature(brineTemperatureC, 'brineTemperatureC', 'brine temperature');
+  return brine <= BRINE_START_C ? null : { ruleId: 'brine.start', level: 'must', text: `${words}; it is ${brine} C: cool it with ice first.`, source: NY_MI };
+}
+
+function usedBrine({ brineUsedBefore }: CureCircumstances): CureWarning | null {
+  if (brineUsedBefore === false) return null;
+  const level = brineUsedBefore ? 'must' : 'check';
+  return { ruleId: 'brine.reuse', level, text: brineUsedBefore ? 'Make fresh brine: used brine is not used again.' : 'Make fresh brine for every batch.', source: 'AK34.310 (stricter default: never again)' };
+}
+
+function mixedBrine({ species }: CureCircumstances): CureWarning | null {
+  const kinds = new Set(species);
+  return kinds.size < 2 ? null : { ruleId: 'brine.no-mix', level: 'must', text: `One species in a brine vessel: there are ${kinds.size} here. Use a vessel for each.`, source: 'NY262.5' };
+}
+
+function temperature(celsius: number, field: string, label: string): number {
+  return within(celsius, { field, label, min: -10, max: 60, unit: 'C', remedy: 'enter degrees Celsius' });
+}
