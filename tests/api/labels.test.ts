@@ -113,9 +113,19 @@ describe('layouts', () => {
     await crew.patch(`/api/label-layouts/${made.body.id}`, { version: 2, retired: true });
     expect((await print(await packs(1), { layoutId: made.body.id })).status).toBe(404);
   });
+  test('a removed name can be used again, and a stale change lists only the numbers that differ', async () => {
+    const { body: made } = await crew.post('/api/label-layouts', { name: 'Shed roll', geometry });
+    await crew.patch(`/api/label-layouts/${made.id}`, { version: 1, retired: true });
+    const { body: other } = await crew.post('/api/label-layouts', { name: 'Attic roll', geometry });
+    expect((await crew.patch(`/api/label-layouts/${other.id}`, { version: 1, name: 'Shed roll' })).body.errors[0]).toMatchObject({ field: 'name', message: 'A removed label sheet has that name.' });
+    const back = await crew.post('/api/label-layouts', { name: 'Shed roll', geometry: { ...geometry, rows: 4 } });
+    expect(back).toMatchObject({ status: 201, body: { id: made.id, rows: 4, version: 3 } });
+    const late = await crew.patch(`/api/label-layouts/${other.id}`, { version: 5, name: 'Loft roll', geometry });
+    expect(late.body.changes).toEqual([{ field: 'name', yours: 'Loft roll', theirs: 'Attic roll' }, { field: 'version', yours: 5, theirs: 1 }]);
+  });
   test('a sheet that cannot be is refused by its first bad number', async () => {
-    expect((await crew.post('/api/label-layouts', { name: 'Off the page', geometry: { ...geometry, rows: 6 } })).body.errors[0].field).toBe('rows');
-    expect((await crew.post('/api/label-layouts', { name: 'Overlap', geometry: { ...geometry, pitchYMm: 40 } })).body.errors[0].field).toBe('pitchYMm');
+    expect((await crew.post('/api/label-layouts', { name: 'Off the page', geometry: { ...geometry, rows: 6 } })).body.errors[0].field).toBe('geometry.rows');
+    expect((await crew.post('/api/label-layouts', { name: 'Overlap', geometry: { ...geometry, pitchYMm: 40 } })).body.errors[0].field).toBe('geometry.pitchYMm');
     expect((await member.post('/api/label-layouts', { name: 'Nobody’s', geometry })).status).toBe(403);
   });
 });

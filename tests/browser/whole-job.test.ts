@@ -186,6 +186,25 @@ describe('from a landing to a pack in a member\'s hands', () => {
     expect(pages.flatMap((p) => p.codes.map((c) => c.text)).sort()).toEqual(details.map((d: any) => d.publicUrl).sort());
   }, 3 * MINUTES);
 
+  test('the club adds its own label sheet, drawn as its numbers are typed, and finds it where labels are printed', async () => {
+    await crew.page.goto('/label-sheets');
+    await crew.link('Add a label sheet');
+    await crew.pick(/^Start from/, 'A4, 2 x 7, 99.1 x 38.1 mm');
+    await crew.type(/^Name/, 'Boathouse sheet');
+    await crew.type(/^Rows/, '8');
+    await crew.page.getByText(/off a page of 297 mm/).waitFor();
+    await inspection.screen(crew.page, 'label-sheet-off-the-page');
+    await crew.type(/^Rows/, '6');
+    await crew.page.getByRole('img', { name: /^A4, 2 x 6 of 99.1 x 38.1 mm/ }).waitFor();
+    await crew.button('Save label sheet');
+    await crew.page.getByRole('button', { name: 'Remove Boathouse sheet' }).waitFor();
+    await crew.page.goto(batchPath);
+    await crew.button('Print labels');
+    await crew.pick(/^Sheet or roll/, 'Boathouse sheet');
+    await crew.page.getByRole('dialog').getByRole('img', { name: /^A4, 2 x 6/ }).waitFor();
+    await inspection.screen(crew.page, 'print-labels');
+  }, 2 * MINUTES);
+
   test('the member claims, the captain confirms, five packs are handed over', async () => {
     await atTodayWithClaims(member);
     await inspection.screen(member.page, 'member-today');
@@ -258,7 +277,7 @@ describe('every screen', () => {
     const trip = (await api(captain, '/api/trips')).items[0].id as string;
     const landing = (await api(captain, '/api/landings')).items[0].id as string;
     const shared = ['/', '/fish', `/fish/${trip}`, `/fish/landings/${landing}`, '/batches', batchPath, '/calendar', '/calendar?view=week', '/packs', `/packs/${batch.packs[0].id}`, '/account'];
-    const ofCrew = [...shared, '/people', '/stations', '/boats', '/species', '/record', '/fish/new', `/fish/${trip}/change`, `/fish/${trip}/landing`];
+    const ofCrew = [...shared, '/people', '/stations', '/boats', '/species', '/label-sheets', '/label-sheets/new', '/record', '/fish/new', `/fish/${trip}/change`, `/fish/${trip}/landing`];
     const ofCaptain = [...ofCrew, '/club', '/batches/new'];
     const name = (p: string): string => p.replaceAll(/[0-9a-f]{8}-[0-9a-f-]+/g, 'one').replaceAll(/[/?=]+/g, '-').replace(/^-/, '') || 'today';
     for (const [who, hand, paths] of [['captain', captain, ofCaptain], ['crew', crew, ofCrew], ['member', member, shared]] as const) {

@@ -28,8 +28,8 @@ const TOLERANCE_MM = 0.1;
 const LONGEST_PAGE_MM = 1200;
 const MOST_ROWS = 60;
 
-const A4 = { pageWidthMm: 210, pageHeightMm: 297 };
-const LETTER = { pageWidthMm: 215.9, pageHeightMm: 279.4 };
+export const A4 = { pageWidthMm: 210, pageHeightMm: 297 };
+export const LETTER = { pageWidthMm: 215.9, pageHeightMm: 279.4 };
 
 type SheetNumbers = [
   rows: number, columns: number, width: number, height: number,
@@ -104,13 +104,13 @@ function checkNumbers(layout: SheetLayout): void {
   const positive: LengthField[] = ['pageWidthMm', 'pageHeightMm', 'labelWidthMm', 'labelHeightMm', 'pitchXMm', 'pitchYMm'];
   for (const field of positive) {
     if (!(layout[field] > 0 && layout[field] <= LONGEST_PAGE_MM)) {
-      throw labelError(field, layout[field], 'is not a length above 0', `give millimetres above 0 and up to ${LONGEST_PAGE_MM}`);
+      throw labelError(field, layout[field], 'is out of range', `give millimetres above 0 and up to ${LONGEST_PAGE_MM}`);
     }
   }
   const notNegative: LengthField[] = ['marginTopMm', 'marginLeftMm', 'cornerMm'];
   for (const field of notNegative) {
     if (!(layout[field] >= 0 && layout[field] <= LONGEST_PAGE_MM)) {
-      throw labelError(field, layout[field], 'is not a length of 0 or more', `give millimetres from 0 to ${LONGEST_PAGE_MM}`);
+      throw labelError(field, layout[field], 'is out of range', `give millimetres, 0 or more and up to ${LONGEST_PAGE_MM}`);
     }
   }
   for (const field of ['rows', 'columns'] as const) {

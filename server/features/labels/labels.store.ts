@@ -5,6 +5,7 @@ import type { RawQuery, Tx } from '../../platform/database/open.ts';
 export type LayoutRow = Awaited<ReturnType<typeof listLayouts>>[number];
 export const listLayouts = (db: Pick<Tx, 'labelLayout'>) => db.labelLayout.findMany({ where: { retiredAt: null }, orderBy: [{ name: 'asc' }] });
 export const findLayout = (db: Pick<Tx, 'labelLayout'>, id: string) => db.labelLayout.findUnique({ where: { id } });
+export const findRemoved = (tx: Tx, name: string) => tx.labelLayout.findFirst({ where: { name, retiredAt: { not: null } } });
 export const insertLayout = (tx: Tx, data: { name: string; geometry: object }) => tx.labelLayout.create({ data });
 /** Changes the layout if it still has this version; null when it has another, or is not there. */
 export async function updateLayout(tx: Tx, id: string, version: number, fields: { name?: string; geometry?: object; retiredAt?: Date | null }) {

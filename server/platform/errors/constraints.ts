@@ -15,7 +15,7 @@ export const constraintWords: Record<string, Words> = {
   species_name_any_case: { code: 'name-taken', field: 'name', message: 'There is a species of that name.', remedy: 'Choose it from the list, or use another name.' },
   species_pkey: { code: 'name-taken', field: 'name', message: 'There is a species of that name.', remedy: 'Choose it from the list, or use another name.' },
   station_name_key: { code: 'name-taken', field: 'name', message: 'There is a station of that name.', remedy: 'Choose another name.' },
-  label_layout_name_key: { code: 'name-taken', field: 'name', message: 'There is a label layout of that name.', remedy: 'Choose another name.' },
+  label_layout_name_key: { code: 'name-taken', field: 'name', message: 'There is a label sheet of that name.', remedy: 'Choose another name.' },
   trip_person_trip_id_member_id_key: { code: 'conflict', field: 'people', message: 'The same member is listed twice.', remedy: 'List each person once.' },
   trip_person_trip_id_guest_name_key: { code: 'conflict', field: 'people', message: 'The same guest is listed twice.', remedy: 'List each person once.' },
   club_only_one: { code: 'conflict', field: 'club', message: 'The club is set up already.', remedy: 'Sign in.' },
