@@ -7,7 +7,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { freePort, startService, type Service } from '../support/process.ts';
 import { buildWebApp } from './support/build-once.ts';
 import type { Hand } from './support/hand.ts';
-import { Inspection, picture } from './support/inspection.ts';
+import { Inspection, PHONE, picture } from './support/inspection.ts';
 import { atToday, join, openBrowser, somebody } from './support/people.ts';
 import { CAPTAIN, scene, type Scene } from './support/scene.ts';
 
@@ -28,7 +28,8 @@ beforeAll(async () => {
   service = await startService({ DATA_DIR: path.join(folder, 'data'), PORT: port, PUBLIC_URL: `http://127.0.0.1:${port}` });
   club = await scene(service);
   browser = await openBrowser();
-  captain = await somebody(browser, service.url, 'captain', inspection);
+  // Fish that stays apart is drawn into a batch of other fish, once, to see it refused.
+  captain = await somebody(browser, service.url, 'captain', inspection, PHONE, { refusals: true });
   await captain.page.goto('/sign-in');
   await captain.type(/user name/i, CAPTAIN.login);
   await captain.type(/^Password/, CAPTAIN.password);
@@ -177,6 +178,77 @@ describe('on the page of a batch', () => {
     await openBatch(batch.id);
     await captain.page.getByRole('button', { name: 'Finish cure' }).waitFor();
     for (const name of ['Add fish', 'Split off']) expect(await captain.page.getByRole('button', { name }).count(), name).toBe(0);
+  }, MINUTES);
+});
+
+const openPack = async (id: string): Promise<void> => {
+  await captain.page.goto(`/packs/${id}`);
+  await captain.page.getByRole('heading', { name: 'Why this date' }).waitFor();
+};
+
+describe('on the page of a pack', () => {
+  test('handed over, it was frozen and then thawed: its last day follows, with the reason', async () => {
+    const { packs } = await club.packed('Freezer lot', [300]);
+    await club.post('/api/hand-overs', { packIds: [packs[0].id], to: { memberId } });
+    const today = (await club.get('/api/today')).day as string;
+    await openPack(packs[0].id);
+    await captain.button('Frozen or thawed');
+    expect(await captain.page.getByRole('dialog').getByLabel(/^Weight/).count(), 'it is weighed no more').toBe(0);
+    await captain.page.getByLabel(/^Frozen on/).fill(today);
+    await inspection.screen(captain.page, 'pack-frozen');
+    await captain.button('Save');
+    await captain.page.getByText(/^Best before .* now\.$/).waitFor();
+    const frozen = await club.get(`/api/packs/${packs[0].id}`);
+    expect(frozen).toMatchObject({ status: 'handed-over', storage: 'frozen', frozenDay: today, dateKind: 'best-before' });
+    expect(frozen.lastDay > packs[0].lastDay).toBe(true);
+    for (const r of frozen.dateReasons) await captain.page.getByText(r.text).first().waitFor();
+    await captain.button('Frozen or thawed');
+    await captain.page.getByLabel(/^Thawed on/).fill(today);
+    await captain.button('Save');
+    await captain.page.getByText(/^Use by .* now\.$/).waitFor();
+    const thawed = await club.get(`/api/packs/${packs[0].id}`);
+    expect(thawed).toMatchObject({ storage: 'refrigerated', thawedDay: today, dateKind: 'use-by' });
+    expect(thawed.lastDay < frozen.lastDay).toBe(true);
+    await inspection.screen(captain.page, 'pack-thawed');
+  }, 2 * MINUTES);
+
+  test('its weight is corrected', async () => {
+    const { packs } = await club.packed('Scale lot', [300]);
+    await openPack(packs[0].id);
+    await captain.button('Correct');
+    await captain.type(/^Weight/, '280');
+    await captain.button('Save');
+    await closed();
+    expect((await club.get(`/api/packs/${packs[0].id}`)).grams).toBe(280);
+  }, MINUTES);
+
+  test('its claim is moved to another pack', async () => {
+    const { packs } = await club.packed('Moving lot', [150, 350]);
+    await claimed(packs.slice(0, 1));
+    await openPack(packs[0].id);
+    await captain.button('Move');
+    await captain.find('Pack', `${packs[1].lot}-2`, /Moving lot/);
+    await inspection.screen(captain.page, 'claim-move');
+    await captain.button('Move', -1);
+    await captain.page.getByText(`${packs[1].lot}-2 is Ada Finch’s to collect.`).waitFor();
+    expect((await club.get(`/api/packs/${packs[0].id}`)).status).toBe('ready');
+    expect((await club.get(`/api/packs/${packs[1].id}`)).claim).toMatchObject({ status: 'confirmed', member: { name: 'Ada Finch' } });
+  }, MINUTES);
+
+  test('undoing its hand-over takes a reason, which stands in the record', async () => {
+    const { packs } = await club.packed('Mistaken lot', [260]);
+    await club.post('/api/hand-overs', { packIds: [packs[0].id], to: { name: 'Neighbour Tove' } });
+    await openPack(packs[0].id);
+    await captain.button(/^Undo Handed to Neighbour Tove/);
+    await captain.button('Undo it');
+    await captain.page.getByText(/Say why it is undone/).waitFor();
+    await captain.type('Why', 'She was away that day');
+    await inspection.screen(captain.page, 'hand-over-undo');
+    await captain.button('Undo it');
+    await captain.page.getByText(/· undone$/).waitFor();
+    await captain.link('The record of this pack');
+    await captain.page.getByText('“She was away that day”').first().waitFor();
+    expect((await club.get(`/api/packs/${packs[0].id}`)).status).toBe('ready');
   }, MINUTES);
 });
 

@@ -1,0 +1,11 @@
+import type { PackDetail } from '$contract/packs.ts';
+
+type Keeping = Pick<PackDetail, 'frozenDay' | 'thawedDay' | 'storage'>;
+
+/** What a correction has to say about a pack's days in the freezer; nothing when they stayed. Empty text is no day. */
+export function keepingChange(before: Pick<Keeping, 'frozenDay' | 'thawedDay'>, frozenDay: string, thawedDay: string): Partial<Keeping> {
+  const frozen = frozenDay || null;
+  const thawed = frozen === null ? null : thawedDay || null;
+  if (frozen === before.frozenDay && thawed === before.thawedDay) return {};
+  return { frozenDay: frozen, thawedDay: thawed, storage: frozen !== null && thawed === null ? 'frozen' : 'refrigerated' };
+}
