@@ -1,0 +1,32 @@
+import { describe, expect, test } from 'vitest';
+import { layPlot, spread } from '../../web/src/lib/ui/plot.ts';
+import type { PlotSeries } from '../../web/src/lib/ui/plot.ts';
+
+const frame = { width: 400, height: 260, left: 40, right: 10, top: 10, bottom: 40 };
+const axes = { x: { name: 'Time', show: String }, y: { name: 'Core', show: String } };
+const core: PlotSeries = { name: 'Core', tone: 'ember', points: [{ x: 0, y: 5 }, { x: 60, y: null }, { x: 120, y: 60 }, { x: 180, y: 66, low: 64, high: 68 }] };
+
+describe('a plot', () => {
+  test('breaks its line where nothing was recorded', () => {
+    const [line] = layPlot([core], axes, [], [], frame).lines;
+    expect(line!.path.match(/M/g)).toHaveLength(2);
+  });
+
+  test('has its limits in sight, also when nothing reached them', () => {
+    const laid = layPlot([core], axes, [{ at: 82, name: 'limit' }], [{ at: 240, name: 'end' }], frame);
+    expect(laid.y(82)).toBeGreaterThanOrEqual(frame.top);
+    expect(laid.x(240)).toBeCloseTo(frame.width - frame.right);
+  });
+
+  test('draws nothing, and does not fail, without points or with one', () => {
+    expect(layPlot([{ ...core, points: [] }], axes, [], [], frame).lines[0]!.path).toBe('');
+    expect(layPlot([{ ...core, points: [{ x: 1, y: 1 }] }], axes, [], [], frame).lines[0]!.path).not.toContain('NaN');
+  });
+});
+
+test('names that would stand on one another are placed apart and stay above the bottom', () => {
+  const places = spread([100, 102, 240, 241], 16, 242);
+  expect([...places].sort((a, b) => a - b)).toEqual(places);
+  for (const [i, at] of places.entries()) if (i > 0) expect(at - places[i - 1]!).toBeGreaterThanOrEqual(16);
+  expect(Math.max(...places)).toBeLessThanOrEqual(242);
+});
