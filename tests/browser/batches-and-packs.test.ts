@@ -90,7 +90,7 @@ describe('from the first screen', () => {
       await captain.tap(captain.page.getByRole('radio', { name: 'Smoke', exact: true }));
       await expect.poll(() => captain.page.getByLabel('Station', { exact: true }).inputValue()).not.toBe('');
       await captain.button('Book');
-      await captain.page.getByText('Shore smoker booked.').waitFor();
+      await captain.page.getByText('Shore smoker booked,').waitFor();
     };
     const straight = await captain.count(async () => {
       await captain.link(/^Book a station: Middle lot/);
