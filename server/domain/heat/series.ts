@@ -33,6 +33,8 @@ export type SeriesOptions = {
   strict: 'lower' | 'higher';
   /** Default 10: readings by hand every ten minutes are usual practice, no source. */
   maxGapMinutes?: number;
+  /** The most that limit may be; 15 when left out. */
+  highestGapMinutes?: number;
   /** Somebody has looked at the unit of an unusually hot log. */
   unitConfirmed?: boolean;
 };
@@ -52,10 +54,10 @@ const ERROR_CODES = new Set([-9999, -999, -127, 999, 1999, 9999, 32767]);
  * order are put where their time says and flagged; readings that look like Fahrenheit
  * are left out and put the whole log's unit in doubt. Stretches longer than the limit
  * without a reading are gaps. Never fills anything in. Throws DomainError on a time that
- * is none and on a limit outside 0.5 to 15 minutes.
+ * is none and on a limit outside 0.5 to 15 minutes (or `highestGapMinutes`).
  */
 export function cleanSeries(readings: readonly Reading[], options: SeriesOptions): Series {
-  const maxGap = within(options.maxGapMinutes ?? MAX_GAP_MINUTES, 'maxGapMinutes', { low: 0.5, high: 15, unit: 'min', label: 'longest gap', remedy: 'enter 0.5 to 15 minutes' });
+  const maxGap = within(options.maxGapMinutes ?? MAX_GAP_MINUTES, 'maxGapMinutes', { low: 0.5, high: options.highestGapMinutes ?? 15, unit: 'min', label: 'longest gap', remedy: 'enter a shorter one' });
   if (readings.length > MOST_READINGS) {
     throw new DomainError({ code: 'series.too-long', field: 'readings', value: readings.length, problem: `readings are more than ${MOST_READINGS}`, remedy: 'send one smoke or one cooling at a time' });
   }

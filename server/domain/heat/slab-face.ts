@@ -30,16 +30,21 @@ export class SlabFace {
   airWater = 0;
   airNet = 0;
 
-  private readonly h: number;
+  private h = 0;
   private readonly wet: boolean;
   private readonly material: SlabMaterial;
-  private readonly vapour: number;
+  private vapour = 0;
   private readonly activity = new Float64Array(2);
 
   constructor(material: SlabMaterial, hWPerM2K: number, wet: boolean) {
-    this.h = hWPerM2K;
     this.wet = wet;
     this.material = material;
+    this.use(hWPerM2K);
+  }
+
+  /** From now on with this coefficient: the fish was moved. */
+  use(hWPerM2K: number): void {
+    this.h = hWPerM2K;
     this.vapour = hWPerM2K / (PSYCHROMETER_PER_K * STANDARD_PRESSURE_KPA);
   }
 

@@ -19,13 +19,13 @@ export type SlabSetup = { material: SlabMaterial; lengthM: number; hWPerM2K: num
 export class SlabStepper {
   readonly temperatureC: Float64Array;
   readonly waterKgPerM3: Float64Array;
+  readonly face: SlabFace;
   errorC = 0;
   errorKgPerM3 = 0;
   /** Heat that came in at the face in the last step: convection less vapour, with the heat of the water that left. */
   heatInJPerM2 = 0;
 
   private readonly setup: SlabSetup;
-  private readonly face: SlabFace;
   private readonly last: number;
   private readonly nodeM: Float64Array;
   private readonly widthM: Float64Array;

@@ -1,0 +1,130 @@
+import type { CheckState } from '../evidence.ts';
+import { DomainError } from '../working.ts';
+import type { Working } from '../working.ts';
+import { crossing, hoursAndMinutes } from './crossing.ts';
+import type { Moment } from './crossing.ts';
+import { MAX_GAP_MINUTES, cleanSeries } from './series.ts';
+import type { Gap, Reading, Series, SeriesFlag } from './series.ts';
+
+export type CoolingInput = {
+  readings: readonly Reading[];
+  /** 'smoked' for cool.fc and cool.hg; 'ambient' for what is made from ingredients at room temperature (cool.ambient). */
+  kind: 'smoked' | 'ambient';
+  /** End of smoking, or of mixing: counted from when the log begins too cool to show the start. */
+  startedAt?: Date | string | null;
+  maxGapMinutes?: number;
+};
+
+export type CoolingCheck = {
+  ruleId: 'cool.fc' | 'cool.hg' | 'cool.ambient';
+  part: 'to-21' | 'to-end';
+  state: CheckState;
+  /** Minutes it took, at the most that the log leaves open; null when the log does not show it. */
+  minutes: number | null;
+  limitMinutes: number;
+  found: string;
+  limit: string;
+  source: string;
+  whatToDo: string;
+};
+
+export type CoolingChecks = {
+  state: CheckState;
+  checks: CoolingCheck[];
+  gaps: Gap[];
+  flags: SeriesFlag[];
+  working: Working;
+};
+
+type Rule = Pick<CoolingCheck, 'ruleId' | 'part' | 'limitMinutes' | 'limit' | 'source'> & { fromC: number; toC: number };
+
+const RULES: Readonly<Record<CoolingInput['kind'], readonly Rule[]>> = {
+  smoked: [
+    { ruleId: 'cool.fc', part: 'to-21', fromC: 57, toC: 21, limitMinutes: 120, limit: '57 C to 21 C within 2 hours', source: 'FC 3-501.14' },
+    { ruleId: 'cool.fc', part: 'to-end', fromC: 57, toC: 5, limitMinutes: 360, limit: '57 C to 5 C within 6 hours in all', source: 'FC 3-501.14' },
+    { ruleId: 'cool.hg', part: 'to-21', fromC: 60, toC: 21, limitMinutes: 120, limit: '60 C to 21 C within 2 hours', source: 'HG, from memory' },
+    { ruleId: 'cool.hg', part: 'to-end', fromC: 21, toC: 4.4, limitMinutes: 240, limit: '21 C to 4.4 C within a further 4 hours', source: 'HG, from memory' },
+  ],
+  ambient: [
+    { ruleId: 'cool.ambient', part: 'to-end', fromC: Infinity, toC: 5, limitMinutes: 240, limit: '5 C within 4 hours of mixing', source: 'FC 3-501.14(B)' },
+  ],
+};
+
+/**
+ * Holds a logged core against the cooling rules. A start or an end that falls between
+ * readings that join is found on the straight line; one that falls into a gap is taken as
+ * early (start) or as late (end) as the readings allow, so a gap never helps. 'not-met' when even
+ * the kindest reading is too slow; 'not-recorded' when the log does not decide. Throws
+ * DomainError on times that are none. Sources: rules cool.fc, cool.hg, cool.ambient.
+ */
+export function coolingChecks(input: CoolingInput): CoolingChecks {
+  const rules = RULES[input.kind];
+  if (!rules) throw new DomainError({ code: 'cooling.kind', field: 'kind', value: input.kind, problem: 'is not known', remedy: "say 'smoked' or 'ambient'" });
+  const maxGap = input.maxGapMinutes ?? MAX_GAP_MINUTES;
+  const series = cleanSeries(input.readings, { place: 'core', strict: 'higher', maxGapMinutes: maxGap, unitConfirmed: true });
+  const started = startedMinutes(input.startedAt, series);
+  const checks = rules.map((rule) => checkRule(rule, series, maxGap, started));
+  const states = checks.map(({ state }) => state);
+  return {
+    state: states.includes('not-met') ? 'not-met' : states.includes('not-recorded') ? 'not-recorded' : 'met',
+    checks,
+    gaps: series.gaps,
+    flags: series.flags,
+    working: {
+      inputs: [{ name: 'readings used', value: series.minutes.length }, { name: 'longest gap allowed', value: maxGap, unit: 'min' }],
+      formula: 'Minutes between the core falling to the first and to the second temperature, on straight lines between readings; in a gap the start counts as early, the end as late as the readings allow.',
+      source: [...new Set(rules.map(({ ruleId, source }) => `${ruleId}: ${source}`))].join('; '),
+      range: 'Core of the thickest piece or the middle of the deepest tray.',
+      uncertainty: 'A probe is apt to be 0.5 C off, which is a few minutes.',
+      certainty: input.kind === 'smoked' ? 'from memory' : 'published',
+    },
+  };
+}
+
+function startedMinutes(startedAt: Date | string | null | undefined, series: Series): number | null {
+  if (startedAt === null || startedAt === undefined) return null;
+  const ms = new Date(startedAt).getTime();
+  if (Number.isNaN(ms)) throw new DomainError({ code: 'cooling.time', field: 'startedAt', value: startedAt, problem: 'is no time', remedy: 'enter when smoking or mixing ended' });
+  if (series.startAt === null) return null;
+  const minutes = (ms - Date.parse(series.startAt)) / 60_000;
+  if (minutes <= 0) return minutes;
+  throw new DomainError({ code: 'cooling.order', field: 'startedAt', value: startedAt, problem: 'is after the first reading of the cooling', remedy: 'send the readings from then on, or correct the time' });
+}
+
+function checkRule(rule: Rule, series: Series, maxGap: number, started: number | null): CoolingCheck {
+  const { fromC: _from, toC: _to, ...shared } = rule;
+  const done = (state: CheckState, minutes: number | null, found: string, whatToDo: string): CoolingCheck => ({ ...shared, state, minutes, found, whatToDo });
+  if (series.unitInDoubt) return done('not-recorded', null, 'The unit of the log is in doubt.', 'Put the unit of the log right.');
+  const start = startOf(rule, series, maxGap, started);
+  if (start === null) return done('not-recorded', null, series.minutes.length === 0 ? 'not recorded' : `The log does not show ${startWords(rule)}.`, `Log the core from ${startWords(rule)} on.`);
+  const end = crossing(series, rule.toC, maxGap, start.latest);
+  const lastMinutes = series.minutes.at(-1)!;
+  if (end === null) {
+    const elapsed = lastMinutes - start.latest;
+    const found = `${series.celsius.at(-1)} C when the log ends, ${hoursAndMinutes(elapsed)} after ${startWords(rule)}`;
+    if (elapsed > rule.limitMinutes) return done('not-met', null, found, HOLD);
+    return done('not-recorded', null, found, `Log on until ${rule.toC} C.`);
+  }
+  const [least, most] = [Math.max(0, end.earliest - start.latest), end.latest - start.earliest];
+  const found = least < most - 0.05 ? `between ${hoursAndMinutes(least)} and ${hoursAndMinutes(most)}: the log has a gap there` : hoursAndMinutes(most);
+  if (most <= rule.limitMinutes + 1e-9) return done('met', most, found, '');
+  if (least > rule.limitMinutes + 1e-9) return done('not-met', most, found, HOLD);
+  return done('not-recorded', most, found, 'The gap leaves it open. Hold it.');
+}
+
+const HOLD = 'Hold it. It stayed warm for too long, and cooling it again does not mend that.';
+
+function startWords({ fromC }: Rule): string {
+  return fromC === Infinity ? 'mixing' : `${fromC} C`;
+}
+
+function startOf({ fromC }: Rule, series: Series, maxGap: number, started: number | null): Moment | null {
+  if (series.minutes.length === 0) return null;
+  const given = started === null ? null : { earliest: started, latest: started };
+  if (fromC === Infinity) return given ?? { earliest: 0, latest: 0 };
+  // From the hottest reading on: the core climbs through these temperatures first.
+  const peak = series.celsius.indexOf(series.celsius.reduce((a, b) => Math.max(a, b)));
+  if (series.celsius[peak]! >= fromC) return crossing(series, fromC, maxGap, series.minutes[peak]!);
+  // A second stage starts with a log that is already under it only when somebody says when smoking ended.
+  return given;
+}
