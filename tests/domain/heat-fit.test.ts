@@ -1,0 +1,85 @@
+import { describe, expect, it } from 'vitest';
+import { fitSmoker } from '../../server/domain/heat/fit.ts';
+import type { SmokerLog } from '../../server/domain/heat/fit.ts';
+import { SMOKER_H } from '../../server/domain/heat/slab.ts';
+import type { HeatTransfer } from '../../server/domain/heat/slab.ts';
+import { forecastSmoke } from '../../server/domain/heat/smoke-forecast.ts';
+import { DomainError } from '../../server/domain/working.ts';
+
+const start = Date.parse('2026-06-01T08:00:00Z');
+const at = (minutes: number) => new Date(start + minutes * 60_000);
+
+/** The same scatter every time: roughly normal, of one kelvin at `size` 1. */
+function scatter(seed: number): () => number {
+  let state = seed;
+  const uniform = () => {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    return state / 2 ** 32;
+  };
+  return () => Array.from({ length: 12 }, uniform).reduce((a, b) => a + b) - 6;
+}
+
+/** A made smoke in a smoker whose h and humidity are known. */
+function made(h: number, humidity: number, noiseC: number, seed: number, thicknessMm = 25): SmokerLog {
+  const air = (minute: number) => 40 + 50 * Math.min(1, minute / 150);
+  const chamber = Array.from({ length: 61 }, (_, i) => ({ at: at(i * 5), celsius: air(i * 5) }));
+  const slab = { speciesCode: 'king-mackerel', thicknessMm, facesOpen: 'both' as const };
+  const heat = { likelyWPerM2K: h, lowWPerM2K: h, highWPerM2K: h };
+  const { points } = forecastSmoke({ ...slab, startC: 6, heat, log: { readings: chamber, relativeHumidityPct: humidity }, sampleMinutes: 5 }).likely;
+  const noise = scatter(seed);
+  const core = points.map(({ minutes, coreC }, i) => ({ at: at(minutes), celsius: coreC + (i === 0 ? 0 : noiseC * noise()) }));
+  return { ...slab, chamber, core };
+}
+
+describe('learning a smoker from its logs', () => {
+  it.each([[12, 20], [25, 30], [40, 15]])('finds h %d and humidity %d % again in a made log with half a degree of noise', (h, humidity) => {
+    const fit = fitSmoker({ logs: [made(h, humidity, 0.5, 7)], priorHeat: { likelyWPerM2K: 20, lowWPerM2K: 6, highWPerM2K: 60 } });
+    expect(fit.converged).toBe(true);
+    expect(Math.abs(fit.hWPerM2K.value - h)).toBeLessThan(Math.max(2.5 * fit.hWPerM2K.standardError, 0.06 * h));
+    expect(Math.abs(fit.relativeHumidityPct.value - humidity)).toBeLessThan(Math.max(2.5 * fit.relativeHumidityPct.standardError, 3));
+    expect(fit.hWPerM2K.standardError).toBeLessThan(0.15 * h);
+    expect(fit.hWPerM2K.logWeightPct).toBeGreaterThan(80);
+    expect(fit.residualC).toBeLessThan(0.8);
+  });
+
+  it('more logs narrow the band, and the next forecast can use it', () => {
+    const priorHeat = SMOKER_H.natural;
+    const one = fitSmoker({ logs: [made(12, 25, 0.5, 1)], priorHeat });
+    const three = fitSmoker({ logs: [1, 2, 3].map((seed) => made(12, 25, 0.5, seed, 18 + 4 * seed)), priorHeat });
+    expect(three.hWPerM2K.standardError).toBeLessThan(one.hWPerM2K.standardError);
+    expect(one.hWPerM2K.high - one.hWPerM2K.low).toBeLessThan(priorHeat.highWPerM2K - priorHeat.lowWPerM2K);
+    const band = (heat: HeatTransfer) => {
+      const { slow, fast } = forecastSmoke({ speciesCode: 'king-mackerel', thicknessMm: 25, thicknessUncertaintyMm: 0, facesOpen: 'both', startC: 5, heat, stages: [{ airC: 90, relativeHumidityPct: 20, minutes: 120 }] });
+      return fast.endCoreC - slow.endCoreC;
+    };
+    expect(band(three.heat)).toBeLessThan(band(priorHeat));
+    expect(band(three.heat)).toBeGreaterThan(0);
+  });
+
+  it('a short log says little: the value stays near what was believed, and its weight says so', () => {
+    const whole = made(40, 20, 0.5, 3);
+    const short = { ...whole, core: whole.core.slice(0, 6).map(({ at: when }) => ({ at: when, celsius: 6 })), chamber: whole.chamber.slice(0, 6).map(({ at: when }) => ({ at: when, celsius: 7 })) };
+    const fit = fitSmoker({ logs: [short], priorHeat: SMOKER_H.natural });
+    expect(fit.hWPerM2K.logWeightPct).toBeLessThan(15);
+    expect(Math.abs(fit.hWPerM2K.value / SMOKER_H.natural.likelyWPerM2K - 1)).toBeLessThan(0.1);
+  });
+
+  it('leaves out a failed probe and flags it; a noisier log gives a wider band', () => {
+    const log = made(20, 25, 0.5, 5);
+    const broken = { ...log, core: log.core.map((reading, i) => (i === 10 ? { ...reading, celsius: -999 } : reading)) };
+    const fit = fitSmoker({ logs: [broken], priorHeat: SMOKER_H.fan });
+    expect(fit.flags.some(({ kind }) => kind === 'probe-error')).toBe(true);
+    expect(Math.abs(fit.hWPerM2K.value / 20 - 1)).toBeLessThan(0.15);
+    expect(fitSmoker({ logs: [made(20, 25, 3, 5)], priorHeat: SMOKER_H.fan }).hWPerM2K.standardError).toBeGreaterThan(fit.hWPerM2K.standardError);
+  });
+
+  it('refuses no logs, too few readings, Fahrenheit, and an impossible slab', () => {
+    const log = made(20, 25, 0, 5);
+    const refused = (change: Partial<SmokerLog>) => () => fitSmoker({ logs: [{ ...log, ...change }], priorHeat: SMOKER_H.fan });
+    expect(() => fitSmoker({ logs: [], priorHeat: SMOKER_H.fan })).toThrow(DomainError);
+    expect(refused({ core: log.core.slice(0, 3) })).toThrow(/fewer than 5/);
+    expect(refused({ core: log.core.map(({ at: when, celsius }) => ({ at: when, celsius: celsius! * 1.8 + 32 })) })).toThrow(/Celsius/);
+    expect(refused({ thicknessMm: 0 })).toThrow(DomainError);
+    expect(refused({ chamber: [] })).toThrow(DomainError);
+  });
+});
