@@ -62,6 +62,8 @@ export const leaveBody = z.strictObject({ version });
 
 export const invitationBody = z.strictObject({
   role,
+  /** A former member who may come back with it; null: somebody new. */
+  memberId: id.nullable().default(null),
   note: note.default(''),
   expiresInDays: z.int().min(1, 'An invitation lasts 1 to 30 days').max(30, 'An invitation lasts 1 to 30 days').default(7),
 });
@@ -74,13 +76,17 @@ export const invitation = z.object({
   expiresAt: instant,
   state: z.enum(['open', 'used', 'withdrawn', 'expired']),
   usedBy: personRef.nullable(),
+  /** The former member whom it is for. */
+  returning: personRef.nullable(),
 });
 export const invitationList = z.object({ items: z.array(invitation) });
 /** The link is told once, in the answer to its making; only a hash of it is kept. */
 export const madeInvitation = z.object({ invitation, link: z.string() });
 export const linkToken = z.object({ token: z.string().min(20).max(100) });
-export const invitationLook = z.object({ clubName: z.string(), role, invitedBy: z.string(), expiresAt: instant });
+export const invitationLook = z.object({ clubName: z.string(), role, invitedBy: z.string(), expiresAt: instant, returning: z.object({ name: z.string(), userName: z.string() }).nullable() });
 export const acceptInvitationBody = newPerson;
+/** Whoever comes back keeps name and user name. */
+export const returnBody = z.strictObject({ password });
 
 export const resetBody = z.strictObject({ memberId: id });
 export const madeReset = z.object({ link: z.string(), expiresAt: instant });

@@ -1,3 +1,5 @@
+import { fieldLabel } from './field-labels.ts';
+
 /** Whole grams. Every weight in the service is held this way. */
 export type Grams = number;
 /** A calendar day in the club's time zone, written 'YYYY-MM-DD'. */
@@ -53,7 +55,7 @@ export type DomainErrorParts = {
   problem: string;
   /** What to do about it: 'enter the weight on the scale'. */
   remedy: string;
-  /** The field in a person's words, when they differ from its name. */
+  /** The field in a person's words, when they differ from those of field-labels.ts. */
   label?: string;
   /** The value in a person's words, when they differ from its text. */
   shown?: string;
@@ -82,7 +84,7 @@ export class DomainError extends Error {
 }
 
 function sentence(parts: DomainErrorParts): string {
-  const label = parts.label ?? parts.field;
+  const label = parts.label ?? fieldLabel(parts.field);
   const shown = parts.shown ?? showValue(parts.value);
   const start = label.charAt(0).toUpperCase() + label.slice(1);
   return `${start} ${shown} ${parts.problem}; ${parts.remedy}.`;
@@ -100,7 +102,7 @@ export function showValue(value: unknown): string {
 }
 
 /** Refuses anything but a whole number of grams, zero or more, that a database integer can hold. */
-export function checkGrams(value: number, field: string, label = field): Grams {
+export function checkGrams(value: number, field: string, label = fieldLabel(field)): Grams {
   if (Number.isSafeInteger(value) && value >= 0 && value <= MAX_GRAMS) return value;
   throw new DomainError({
     code: 'weight.out-of-range',

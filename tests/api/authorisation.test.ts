@@ -58,6 +58,7 @@ const cases: Case[] = [
   ['DELETE', '/api/invitations/:id', captains, (w) => withId(w.invitationId)],
   ['GET', '/api/invitations/by-token/:token', anyone, () => ({ params: { token } })],
   ['POST', '/api/invitations/by-token/:token/accept', anyone, () => ({ params: { token }, body: { name: 'Ola Berg', userName: 'ola', password: 'three unrelated words' } })],
+  ['POST', '/api/invitations/by-token/:token/return', anyone, () => ({ params: { token }, body: { password: 'three unrelated words' } })],
 
   ['POST', '/api/password-resets', captains, (w) => ({ body: { memberId: w.ben.id } })],
   ['GET', '/api/password-resets/by-token/:token', anyone, () => ({ params: { token } })],

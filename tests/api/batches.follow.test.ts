@@ -69,3 +69,13 @@ test('raw packs count from the day of the catch (rule date.raw): a corrected tim
   expect([moved.status, moved.body]).toMatchObject([200, { day: '2026-06-07' }]);
   expect(await days()).toEqual([shift(first, -2), shift(first, -2)]);
 });
+
+test('a weight off a lot with several people’s trays is refused with what to do instead', async () => {
+  const [mine, yours] = [await s.land({ pooling: 'tray' }), await s.land({ pooling: 'tray', ...s.of(s.ben) })];
+  const lot = await s.make([s.landing(mine, 1000), s.landing(yours, 1000)]);
+  const { status, body } = await s.captain.post('/api/batches', { draws: [s.fromBatch(lot.id, 500)] });
+  expect([status, body.code, body.errors[0].remedy]).toEqual([409, 'would-mix', expect.stringContaining('lower the draw of one landing in that lot')]);
+  const draw = lot.draws[0];
+  expect((await s.captain.patch(`/api/draws/${draw.id}`, { version: draw.version, grams: 500 })).status).toBe(200);
+  expect((await s.captain.post('/api/batches', { draws: [s.landing(mine, 500)] })).status).toBe(201);
+});

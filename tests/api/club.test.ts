@@ -41,10 +41,10 @@ describe('the club', () => {
   it.each([
     ['timeZone', 'Europe/Atlantis', 422, 'Choose one from the list, such as Europe/Oslo.'],
     ['timeZone', '+02:00', 422, 'Choose one from the list, such as Europe/Oslo.'],
-    ['units', 'stones', 400, 'Change units and send it again.'],
-    ['saleWords', '', 400, 'Change saleWords and send it again.'],
-    ['saleWords', 'x'.repeat(81), 400, 'Change saleWords and send it again.'],
-    ['name', ' ', 400, 'Change name and send it again.'],
+    ['units', 'stones', 400, 'Change this and send it again: units.'],
+    ['saleWords', '', 400, 'Change this and send it again: words about sale.'],
+    ['saleWords', 'x'.repeat(81), 400, 'Change this and send it again: words about sale.'],
+    ['name', ' ', 400, 'Change this and send it again: name.'],
   ])('keeps out a bad %s (%s), naming it, its value and the remedy', async (field, value, status, remedy) => {
     const before = (await captain.get('/api/club')).body;
     const refused = await captain.patch('/api/club', { version: before.version, [field]: value });

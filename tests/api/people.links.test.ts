@@ -38,7 +38,7 @@ describe('an invitation', () => {
     expect(made.body.invitation).toMatchObject({ role, note: 'For the autumn', state: 'open', usedBy: null, invitedBy: { id: captain.id, name: 'Ebba Holm' } });
     expect(Date.parse(made.body.invitation.expiresAt) - club.clock.now.getTime()).toBe(7 * DAY * 1000);
     const token = made.body.link.split('/').at(-1);
-    expect((await look(token)).body).toEqual({ clubName: 'Test Club', role, invitedBy: 'Ebba Holm', expiresAt: made.body.invitation.expiresAt });
+    expect((await look(token)).body).toEqual({ clubName: 'Test Club', role, invitedBy: 'Ebba Holm', expiresAt: made.body.invitation.expiresAt, returning: null });
     const own = browser(club);
     const body = somebody();
     const answer = await accept(token, body, {}, own);
@@ -48,6 +48,34 @@ describe('an invitation', () => {
     expect(listed).toMatchObject({ state: 'used', usedBy: { id: answer.body.me.id, name: 'Nils Aune' } });
     const [entry] = await club.database.query('', `select actor_id from record_entry where subject_kind = 'member' and subject_id = $1 and action = 'created'`, [answer.body.me.id]);
     expect(entry).toEqual({ actor_id: answer.body.me.id });
+  });
+
+  it('lets a former member come back as they were: history, user name and a new password, once', async () => {
+    const old = browser(club);
+    const body = somebody({ name: 'Liv Moe' });
+    const { me } = (await accept(await invitationToken(captain), body, {}, old)).body;
+    const stays = await captain.post('/api/invitations', { role: 'crew', memberId: me.id });
+    expect([stays.status, stays.body.errors[0]]).toMatchObject([409, { field: 'memberId', message: 'Liv Moe is a member already.' }]);
+    expect((await captain.post('/api/invitations', { role: 'crew', memberId: randomUUID() })).body.errors[0].field).toBe('memberId');
+    await captain.post(`/api/members/${me.id}/leave`, { version: 1 });
+    const made = [await captain.post('/api/invitations', { role: 'crew', memberId: me.id }), await captain.post('/api/invitations', { role: 'crew', memberId: me.id })];
+    expect(made[0]!.body.invitation).toMatchObject({ role: 'crew', state: 'open', returning: { id: me.id, name: 'Liv Moe' } });
+    const [token, second] = made.map((m) => m.body.link.split('/').at(-1) as string) as [string, string];
+    expect((await look(token)).body.returning).toEqual({ name: 'Liv Moe', userName: body.userName });
+    expect((await accept(token, somebody())).status).toBe(409);
+    const comeBack = (link: string, password: string, b = browser(club)) => b.post(`/api/invitations/by-token/${link}/return`, { password });
+    expect((await comeBack(await invitationToken(captain), 'new words for autumn')).status).toBe(409);
+    const again = browser(club);
+    const answer = await comeBack(token, 'new words for autumn', again);
+    expect([answer.status, answer.body.me]).toMatchObject([201, { id: me.id, userName: body.userName, role: 'crew' }]);
+    expect((await again.get('/api/session')).body.me.id).toBe(me.id);
+    expect((await old.get('/api/session')).body.me).toBe(null);
+    expect((await captain.get(`/api/members/${me.id}`)).body).toMatchObject({ name: 'Liv Moe', role: 'crew', leftAt: null });
+    expect((await browser(club).post('/api/session', { login: body.userName, password: goodPassword })).status).toBe(401);
+    expect((await browser(club).post('/api/session', { login: body.userName, password: 'new words for autumn' })).status).toBe(200);
+    for (const link of [token, second]) expect([(await look(link)).status, (await comeBack(link, 'other words than those')).body.code]).toEqual([410, 'link-ended']);
+    const [entry] = await club.database.query('', `select actor_id from record_entry where subject_kind = 'member' and subject_id = $1 and after ? 'left_at' order by id desc limit 1`, [me.id]);
+    expect(entry).toEqual({ actor_id: me.id });
   });
 
   it('works once: a second use is told so in plain words', async () => {

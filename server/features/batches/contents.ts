@@ -60,14 +60,14 @@ export function placedIn(lineage: Lineage): Placed[] {
 }
 
 /** The tray that takes this fish by its catchers' wishes, or a refusal with the reason. */
-export function trayFor(existing: readonly Placed[], next: readonly Fish[], asked: number | null, field: string): number {
+export function trayFor(existing: readonly Placed[], next: readonly Fish[], asked: number | null, field: string, remedy = ''): number {
   let trayNo = asked;
   const there: Placed[] = [...existing];
   for (const fish of next) {
     try {
       trayNo = checkDraw(there, { ...fish, ...(trayNo === null ? {} : { trayNo }) }).trayNo;
     } catch (error) {
-      if (error instanceof DomainError) throw badField(field, asked ?? undefined, error.message, '', 'would-mix');
+      if (error instanceof DomainError) throw badField(field, asked ?? undefined, error.message, remedy, 'would-mix');
       throw error;
     }
     there.push({ ...fish, trayNo });

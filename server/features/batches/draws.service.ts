@@ -22,6 +22,11 @@ import { recomputeBatch, settleMasses } from './recompute.ts';
 import { refuseShort } from './shortfall.ts';
 import { stageWord } from './stage-rules.ts';
 
+/** A weight off a batch is off all of its trays alike, so it would lay several owners' fish together. */
+const SPLIT_BY_LANDING =
+  'This lot holds fish of several people on trays of their own. To split it, lower the draw of one landing in that lot, and draw the weight from that landing instead; ' +
+  'once a stage is recorded, weigh out packs tray by tray.';
+
 const show = (grams: Grams) => formatGrams(grams, 'metric');
 /** Fish is assigned to batches by captains; what is in a batch already may be moved on by crew. */
 export const mayDraw = (unit: Unit, draws: readonly DrawBody[]) => need(unit.actor, draws.some((d) => d.source.kind === 'landing') ? 'captain' : 'crew');
@@ -57,7 +62,7 @@ export async function drawInto(query: RawQuery, unit: Unit, batchId: string, dra
     const { fish, ...taken } = await take(query, batch, body, field);
     const placed = placedIn(lineage);
     refuseTwoSpecies(batch.productKind, placed, fish, `${field}.source`);
-    const trayNo = trayFor(placed, fish, body.trayNo, `${field}.trayNo`);
+    const trayNo = trayFor(placed, fish, body.trayNo, `${field}.trayNo`, body.source.kind === 'batch' && new Set(fish.map((f) => f.catcherKey)).size > 1 ? SPLIT_BY_LANDING : '');
     await store.insertDraw(query, { batchId, trayNo, ...taken }, unit);
     if (taken.sourcePackId) await store.setPackStatus(query, taken.sourcePackId, 'used');
   }

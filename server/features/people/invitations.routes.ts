@@ -1,5 +1,5 @@
 import { idParams } from '../../contract/common.ts';
-import { acceptInvitationBody, invitation, invitationBody, invitationList, invitationLook, linkToken, madeInvitation, session } from '../../contract/people.ts';
+import { acceptInvitationBody, invitation, invitationBody, invitationList, invitationLook, linkToken, madeInvitation, returnBody, session } from '../../contract/people.ts';
 import type { Context } from '../../platform/context.ts';
 import type { App } from '../../platform/http/app-type.ts';
 import { sendTagged } from '../../platform/http/etag.ts';
@@ -27,6 +27,11 @@ export async function invitationRoutes(app: App, { context }: { context: Context
   app.post('/api/invitations/by-token/:token/accept', { config: { access: 'public' }, schema: { tags, summary: 'Join with an invitation link', params: linkToken, body: acceptInvitationBody, response: { 201: session } } }, async (request, reply) => {
     const { token } = request.params;
     const started = await invitations.acceptInvitation(context, unitOf(request, context, linkOwner(token)), token, request.body);
+    return reply.code(201).send(await welcome(request, reply, context, started));
+  });
+  app.post('/api/invitations/by-token/:token/return', { config: { access: 'public' }, schema: { tags, summary: 'Come back to the club with an invitation link', params: linkToken, body: returnBody, response: { 201: session } } }, async (request, reply) => {
+    const { token } = request.params;
+    const started = await invitations.returnWithInvitation(context, unitOf(request, context, linkOwner(token)), token, request.body.password);
     return reply.code(201).send(await welcome(request, reply, context, started));
   });
 }

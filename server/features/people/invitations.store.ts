@@ -13,14 +13,20 @@ export type InvitationRow = {
   usedById: string | null;
   usedBy: string | null;
   withdrawnAt: Date | null;
+  forMemberId: string | null;
+  forMember: string | null;
+  forUserName: string | null;
+  /** Whether the former member is still one. */
+  forGone: boolean;
 };
-export type NewInvitation = { id: string; tokenHash: string; role: Role; note: string; invitedById: string; now: Date; expiresAt: Date };
+export type NewInvitation = { id: string; tokenHash: string; role: Role; note: string; invitedById: string; forMemberId: string | null; now: Date; expiresAt: Date };
 
 const selectSql = `select i.id, i.role, i.note, i.invited_by_id as "invitedById", m.name as "invitedBy", i.created_at as "createdAt",
-    i.expires_at as "expiresAt", i.used_at as "usedAt", i.used_by_id as "usedById", u.name as "usedBy", i.withdrawn_at as "withdrawnAt"
-  from invitation i join member m on m.id = i.invited_by_id left join member u on u.id = i.used_by_id`;
-const insertSql = `insert into invitation (id, token_hash, role, note, invited_by_id, created_at, expires_at)
-  values ($1, $2, $3, $4, $5, $6::timestamptz, $7::timestamptz)`;
+    i.expires_at as "expiresAt", i.used_at as "usedAt", i.used_by_id as "usedById", u.name as "usedBy", i.withdrawn_at as "withdrawnAt",
+    i.for_member_id as "forMemberId", f.name as "forMember", f.user_name as "forUserName", f.left_at is not null as "forGone"
+  from invitation i join member m on m.id = i.invited_by_id left join member u on u.id = i.used_by_id left join member f on f.id = i.for_member_id`;
+const insertSql = `insert into invitation (id, token_hash, role, note, invited_by_id, created_at, expires_at, for_member_id)
+  values ($1, $2, $3, $4, $5, $6::timestamptz, $7::timestamptz, $8)`;
 
 /** The newest of them; older ones are in the record. */
 export const listInvitations = (query: RawQuery) => query<InvitationRow>('invitation-list', `${selectSql} order by i.created_at desc, i.id desc limit 200`);
@@ -41,7 +47,7 @@ export async function lockInvitation(query: RawQuery, id: string): Promise<void>
 }
 
 export async function insertInvitation(query: RawQuery, i: NewInvitation): Promise<void> {
-  await query('invitation-add', insertSql, [i.id, i.tokenHash, i.role, i.note, i.invitedById, i.now, i.expiresAt]);
+  await query('invitation-add', insertSql, [i.id, i.tokenHash, i.role, i.note, i.invitedById, i.now, i.expiresAt, i.forMemberId]);
 }
 
 export async function markUsed(query: RawQuery, id: string, memberId: string, now: Date): Promise<void> {

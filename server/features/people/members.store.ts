@@ -39,6 +39,12 @@ export async function markLeft(query: RawQuery, id: string, version: number, now
   return row ?? null;
 }
 
+/** Makes a former member one again; false when they are one already. Whatever they signed in with before is over. */
+export async function welcomeBack(query: RawQuery, id: string, role: Role, passwordHash: string): Promise<boolean> {
+  const sql = `update member set left_at = null, role = $2, password_hash = $3, token_epoch = token_epoch + 1, version = version + 1 where id = $1 and left_at is not null returning id`;
+  return (await query('member-back', sql, [id, role, passwordHash])).length > 0;
+}
+
 /** The club's row comes before all others, in every transaction that takes it: the rule of the last captain takes it too. */
 export async function lockClub(query: RawQuery): Promise<void> {
   await query('member-lock-club', `select id from club where id = 1 for update`);

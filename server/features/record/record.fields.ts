@@ -25,7 +25,7 @@ const ofSubject: Record<string, Record<string, Telling>> = {
 export function namedKind(column: string): NamedThing['kind'] | null {
   if (column === 'boat_id') return 'boat';
   if (column === 'station_id') return 'station';
-  return /^(member|holder|created_by|decided_by|recalled_by|invited_by|used_by|made_by|from_member|to_member|catcher_member)_id$/.test(column) ? 'member' : null;
+  return /^(member|holder|created_by|decided_by|recalled_by|invited_by|used_by|made_by|from_member|to_member|for_member|catcher_member)_id$/.test(column) ? 'member' : null;
 }
 
 /** Told by the entry itself, or of no use to a reader. */

@@ -1,5 +1,6 @@
 import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
 import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
+import { fieldLabel } from '../../domain/field-labels.ts';
 import { DomainError } from '../../domain/working.ts';
 import { constraintViolation } from '../database/constraint-errors.ts';
 import { problemOfConstraint } from './constraints.ts';
@@ -19,7 +20,7 @@ export function toProblem(error: unknown, input?: RequestParts): ProblemError {
   if (hasZodFastifySchemaValidationErrors(error)) {
     const where = (error as { validationContext?: string }).validationContext ?? 'body';
     const errors = error.validation.map((issue) => fieldError(issue as unknown as Issue, where, input));
-    return new ProblemError('invalid-input', errors.map((e) => `${e.field}: ${e.message}.`).join(' ').slice(0, 1000), { errors });
+    return new ProblemError('invalid-input', errors.map((e) => `${e.message === UNKNOWN ? e.field : capital(fieldLabel(e.field))}: ${e.message}.`).join(' ').slice(0, 1000), { errors });
   }
   const broken = constraintViolation(error);
   const known = broken && problemOfConstraint(broken);
@@ -27,19 +28,24 @@ export function toProblem(error: unknown, input?: RequestParts): ProblemError {
   return ofFastify(error as FastifyError) ?? new ProblemError('unexpected', 'This is a fault of the service, not yours. Nothing was changed. Try again; if it stays, tell your captain the request number.');
 }
 
+/** Said of a field that no list of labels can know: it is quoted as it was sent. */
+const UNKNOWN = 'is not a field of this request';
+
 type Issue = { instancePath?: string; message?: string; keyword?: string; params?: { keys?: string[] } };
 
 function fieldError(issue: Issue, where: string, input: RequestParts | undefined): FieldError {
   const path = (issue.instancePath ?? '').split('/').filter(Boolean);
   if (issue.keyword === 'unrecognized_keys') {
     const field = [...path, issue.params?.keys?.[0] ?? ''].join('.');
-    return { field, message: 'is not a field of this request', remedy: 'Leave it out, or check its spelling.' };
+    return { field, message: UNKNOWN, remedy: 'Leave it out, or check its spelling.' };
   }
   const field = path.join('.') || where;
   const source = where === 'querystring' ? input?.query : where === 'params' ? input?.params : where === 'headers' ? undefined : input?.body;
   const message = (issue.message ?? 'cannot be used').replace(/\.$/, '');
-  return { field, value: valueAt(source, path), message, remedy: `Change ${field} and send it again.` };
+  return { field, value: valueAt(source, path), message, remedy: `Change this and send it again: ${fieldLabel(field)}.` };
 }
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** The value that was refused, shortened; never a password. */
 function valueAt(source: unknown, path: string[]): unknown {
