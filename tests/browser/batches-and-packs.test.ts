@@ -7,7 +7,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { freePort, startService, type Service } from '../support/process.ts';
 import { buildWebApp } from './support/build-once.ts';
 import type { Hand } from './support/hand.ts';
-import { Inspection, PHONE, picture } from './support/inspection.ts';
+import { DESK, Inspection, PHONE, picture } from './support/inspection.ts';
 import { atToday, join, openBrowser, somebody } from './support/people.ts';
 import { CAPTAIN, scene, type Scene } from './support/scene.ts';
 
@@ -250,6 +250,69 @@ describe('on the page of a pack', () => {
     await captain.page.getByText('“She was away that day”').first().waitFor();
     expect((await club.get(`/api/packs/${packs[0].id}`)).status).toBe('ready');
   }, MINUTES);
+});
+
+describe('from 900 px the record is beside its list', () => {
+  const title = (name: string) => captain.page.getByRole('heading', { level: 1, name, exact: true }).waitFor();
+  /** Requests for a list, while the work goes on. */
+  async function listsRead(list: RegExp, work: () => Promise<void>): Promise<number> {
+    let count = 0;
+    const heard = (request: { url(): string }) => void (list.test(request.url()) && count++);
+    captain.page.on('request', heard);
+    await work();
+    captain.page.off('request', heard);
+    return count;
+  }
+
+  test('a batch: the list is read once and stays, the way back leads through the same addresses', async () => {
+    const [one, two] = [await club.batch('First beside', await club.land('Guest Orla')), await club.batch('Second beside', await club.land('Guest Tor'))];
+    await captain.page.setViewportSize(DESK);
+    const beside = captain.page.getByRole('region', { name: 'Batches' });
+    expect(await listsRead(/\/api\/batches\?|\/api\/batches$/, async () => {
+      await captain.page.goto('/batches');
+      await title('Batches');
+      await captain.link('First beside');
+      await title('First beside');
+      expect(await captain.page.evaluate<boolean>(`document.activeElement.matches('.record')`), 'the next key goes on in the record').toBe(true);
+      await beside.getByRole('link', { name: 'Second beside' }).click();
+      await title('Second beside');
+    })).toBe(1);
+    expect(new URL(captain.page.url()).pathname).toBe(`/batches/${two.id}`);
+    expect(await beside.locator('[aria-current=page]').allInnerTexts()).toEqual(['Second beside']);
+    await inspection.screen(captain.page, 'batch-beside');
+    await captain.page.goBack();
+    await title('First beside');
+    await captain.page.goBack();
+    await title('Batches');
+    await captain.page.goto(`/batches/${one.id}`);
+    await title('First beside');
+    await beside.getByRole('link', { name: 'Second beside' }).waitFor();
+    await captain.page.setViewportSize({ width: 900, height: 900 });
+    await inspection.screen(captain.page, 'batch-beside-narrow');
+    await captain.page.setViewportSize(PHONE);
+    await beside.waitFor({ state: 'detached' });
+    expect(await listsRead(/\/api\/batches\?|\/api\/batches$/, async () => {
+      await captain.page.goto(`/batches/${one.id}`);
+      await title('First beside');
+    }), 'on a phone the list is not read for a record').toBe(0);
+  }, 3 * MINUTES);
+
+  test('a pack: the face of the list stays, and what is done in the record shows in it', async () => {
+    const { packs } = await club.packed('Pack beside', [190, 195]);
+    await captain.page.setViewportSize(DESK);
+    await captain.page.goto('/packs?face=all');
+    const beside = captain.page.getByRole('region', { name: 'Packs' });
+    await captain.tap(beside.locator(`a[href="/packs/${packs[0].id}"]`));
+    await title('Pack beside');
+    expect(await beside.getByRole('tab', { name: 'All' }).getAttribute('aria-selected')).toBe('true');
+    await captain.tap(captain.page.locator('.record').getByRole('button', { name: 'Claim', exact: true }));
+    await beside.getByText('claimed by you').waitFor();
+    await inspection.screen(captain.page, 'pack-beside');
+    await captain.page.goBack();
+    await title('Packs');
+    expect(new URL(captain.page.url()).search).toBe('?face=all');
+    await captain.page.setViewportSize(PHONE);
+  }, 2 * MINUTES);
 });
 
 describe('every screen seen here', () => {
