@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { celsius, check, fishForm, grams, id, instant, localDay, name, note, page, pageQuery, personRef, pooling, positiveGrams, productKind, stageKind, text, verdict, version, working } from './common.ts';
+import { measurement, readingList, release } from './evidence.ts';
 import { slot } from './stations.ts';
 import { packLine } from './packs.ts';
 
@@ -49,6 +50,9 @@ const stageResult = {
   note,
   maxCoreC: celsius.nullable(),
   holdMinutes: z.number().min(0, 'Minutes are 0 or more').max(2880, 'Minutes held are below 2,880 (two days)').nullable(),
+  /** When the fish was back at 21 C or less. */
+  cooledTo21At: instant.nullable(),
+  /** When it was back at 5 C or less. */
   cooledAt: instant.nullable(),
 };
 /** Starts a stage; with finishedAt and massOutG it is recorded whole in one go. Loss is reckoned from the masses. */
@@ -66,6 +70,7 @@ export const stageBody = z.strictObject({
   note: stageResult.note.default(''),
   maxCoreC: stageResult.maxCoreC.default(null),
   holdMinutes: stageResult.holdMinutes.default(null),
+  cooledTo21At: stageResult.cooledTo21At.default(null),
   cooledAt: stageResult.cooledAt.default(null),
 });
 /** Finishes or corrects a stage. Finishing a pack stage writes the rest off as loss and closes the batch. */
@@ -83,6 +88,7 @@ export const stagePatch = z.strictObject({
   note: stageResult.note.optional(),
   maxCoreC: stageResult.maxCoreC.optional(),
   holdMinutes: stageResult.holdMinutes.optional(),
+  cooledTo21At: stageResult.cooledTo21At.optional(),
   cooledAt: stageResult.cooledAt.optional(),
   cancelled: z.boolean().optional(),
 });
@@ -140,6 +146,7 @@ export const stage = z.object({
   note: z.string(),
   maxCoreC: celsius.nullable(),
   holdMinutes: z.number().nullable(),
+  cooledTo21At: instant.nullable(),
   cooledAt: instant.nullable(),
   yield: stageYield,
   createdBy: personRef,
@@ -182,6 +189,10 @@ export const batchDetail = batch.extend({
   overallYield: stageYield,
   /** The rules as they stand on what was recorded; the verdict follows from them. */
   checks: z.array(check),
+  /** Lists of temperatures that count; the readings themselves are read apart. */
+  readingLists: z.array(readingList),
+  measurements: z.array(measurement),
+  releases: z.array(release),
   origins: z.array(origin),
   slots: z.array(slot),
   packs: z.array(packLine),

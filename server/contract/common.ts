@@ -32,7 +32,7 @@ export const pooling = z.enum(['apart', 'tray', 'pooled']);
 export const stageKind = z.enum(['prepare', 'cure', 'rinse', 'dry', 'smoke', 'cool', 'mix', 'pack']);
 export const packageKind = z.enum(['tub', 'bag', 'vacuum', 'jar']);
 export const storage = z.enum(['refrigerated', 'frozen']);
-export const verdict = z.enum(['hold', 'clear']);
+export const verdict = z.enum(['hold', 'clear', 'do-not-share']);
 export const packStatus = z.enum(['ready', 'claimed', 'handed-over', 'used', 'discarded']);
 export const dateKind = z.enum(['use-by', 'best-before']);
 

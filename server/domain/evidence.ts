@@ -21,6 +21,8 @@ export type SmokeEvidence = {
   /** Unbroken minutes with the core at 62.8 C or more. */
   holdMinutes: number | null;
   smokeFinishedAt: Date | null;
+  /** When the fish was back at 21 C or less: the first step of cool.fc. */
+  cooledTo21At?: Date | null;
   /** When the fish was back at 5 C or less. */
   cooledAt: Date | null;
 };
@@ -45,7 +47,7 @@ const LONGEST_HOLD_MINUTES = 48 * 60;
  * above a temperature that the core never reached.
  */
 export function smokeEvidence(input: SmokeEvidence): { verdict: 'hold' | 'clear'; checks: EvidenceCheck[] } {
-  checkEvidence(input);
+  checkSmokeEvidence(input);
   const checks = [coreCheck(input.maxCoreC), holdCheck(input), coolCheck(input)];
   return { verdict: checks.every((check) => check.state === 'met') ? 'clear' : 'hold', checks };
 }
@@ -57,8 +59,9 @@ export function verdictWords(verdict: 'hold' | 'clear'): string {
     : 'Hold: do not share it until every check is met.';
 }
 
-function checkEvidence(input: SmokeEvidence): void {
-  const { maxCoreC, holdMinutes, smokeFinishedAt, cooledAt } = input;
+/** Refuses evidence that cannot be, as smokeEvidence does. */
+export function checkSmokeEvidence(input: SmokeEvidence): void {
+  const { maxCoreC, holdMinutes, smokeFinishedAt, cooledTo21At = null, cooledAt } = input;
   if (maxCoreC !== null) checkTemperatureC(maxCoreC, 'core', 'maxCoreC');
   if (holdMinutes !== null && !(holdMinutes >= 0 && holdMinutes <= LONGEST_HOLD_MINUTES)) {
     throw new DomainError({
@@ -72,15 +75,17 @@ function checkEvidence(input: SmokeEvidence): void {
       problem: `cannot be at ${CORE_LIMIT_C} C or more when the highest core is ${maxCoreC} C`, remedy: 'correct the core temperature, or enter 0 minutes',
     });
   }
-  for (const [field, at] of [['smokeFinishedAt', smokeFinishedAt], ['cooledAt', cooledAt]] as const) {
+  for (const [field, at] of [['smokeFinishedAt', smokeFinishedAt], ['cooledTo21At', cooledTo21At], ['cooledAt', cooledAt]] as const) {
     if (at !== null && Number.isNaN(at.getTime())) throw new DomainError({ code: 'evidence.time', field, value: at, problem: 'is no time', remedy: 'enter a day and a time' });
   }
-  if (smokeFinishedAt !== null && cooledAt !== null && cooledAt.getTime() <= smokeFinishedAt.getTime()) {
-    throw new DomainError({
-      code: 'evidence.order', field: 'cooledAt', label: 'cooled', value: cooledAt,
-      problem: `is not after smoking ended at ${smokeFinishedAt.toISOString()}`, remedy: 'correct one of the two times',
-    });
-  }
+  checkAfter(smokeFinishedAt, 'smoking ended', cooledTo21At, 'cooledTo21At', 'back at 21 C');
+  checkAfter(smokeFinishedAt, 'smoking ended', cooledAt, 'cooledAt', 'cooled');
+  checkAfter(cooledTo21At, 'it was at 21 C', cooledAt, 'cooledAt', 'cooled');
+}
+
+function checkAfter(first: Date | null, firstWords: string, then: Date | null, field: string, label: string): void {
+  if (first === null || then === null || then.getTime() > first.getTime()) return;
+  throw new DomainError({ code: 'evidence.order', field, label, value: then, problem: `is not after ${firstWords} at ${first.toISOString()}`, remedy: 'correct one of the two times' });
 }
 
 function coreCheck(maxCoreC: number | null): EvidenceCheck {

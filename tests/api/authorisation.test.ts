@@ -103,6 +103,12 @@ const cases: Case[] = [
   ['POST', '/api/batches/:id/recall/lift', captains, (w) => withId(w.openBatchId, { reason: 'No bones' })],
   ['GET', '/api/batches/:id/holders', crew, (w) => withId(w.batchId)],
 
+  ['GET', '/api/batches/:id/readings', members, (w) => withId(w.batchId)],
+  ['POST', '/api/batches/:id/readings', crew, (w) => withId(w.openBatchId, { place: 'core', readings: [{ at: at('17:00'), celsius: 20 }] })],
+  ['PATCH', '/api/reading-lists/:id', { ...crew, crew: 404, captain: 404 }, () => withId(randomUUID(), { version: 1, withdrawn: true })],
+  ['POST', '/api/batches/:id/measurements', captains, (w) => withId(w.openBatchId, { kind: 'nitrite', value: 120, part: 'loin', laboratory: 'Quay Laboratory', sampledDay: '2026-06-09', reportedDay: '2026-06-10' })],
+  ['PATCH', '/api/measurements/:id', { ...captains, captain: 404 }, () => withId(randomUUID(), { version: 1, withdrawn: true })],
+
   ['GET', '/api/slots', members, () => ({ query: span })],
   ['GET', '/api/slots/:id', members, () => withId(randomUUID())],
   ['POST', '/api/slots', crew, (w) => ({ body: { stationId: w.stationId, batchId: w.openBatchId, stageKind: 'smoke', startsAt: at('21:00'), endsAt: at('22:00'), amount: 1 } })],

@@ -1,4 +1,5 @@
 import type { Batch, BatchDetail, Draw, Stage } from '../../contract/batches.ts';
+import type { Measurement, ReadingListRecord } from '../../contract/evidence.ts';
 import type { PackLine } from '../../contract/packs.ts';
 import type { Slot } from '../../contract/stations.ts';
 import { formatPackNo } from '../../domain/lot-code.ts';
@@ -32,11 +33,12 @@ export function toBatchDetail(id: string, row: PageRow, actor: Actor): BatchDeta
     draws: toDraws(lineage, row),
     stages: stagesOf(lineage).map((s): Stage => ({
       id: s.id, seq: s.seq, kind: s.kind, startedAt: iso(s.startedAt), dueAt: isoOrNull(s.dueAt), finishedAt: isoOrNull(s.finishedAt), massInG: s.massInG, addedG: s.addedG,
-      massOutG: s.massOutG, trimG: s.trimG, lossG: s.lossG, lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, cooledAt: isoOrNull(s.cooledAt),
+      massOutG: s.massOutG, trimG: s.trimG, lossG: s.lossG, lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, cooledTo21At: isoOrNull(s.cooledTo21At), cooledAt: isoOrNull(s.cooledAt),
       yield: yields.ofStage(s.id), createdBy: { id: extras.get(s.id)!.createdById, name: extras.get(s.id)!.createdByName }, version: s.version,
     })),
     overallYield: yields.overallYield,
     checks: judged.checks,
+    ...evidenceOf(row),
     origins: originsOfBatch(lineage),
     slots: toSlots(row, batch),
     packs: toPackLines(lineage, row, actor),
@@ -54,6 +56,17 @@ function ofBatch(batch: LineageBatch, lineage: Lineage): Omit<Batch, 'packCount'
     packedGrams: batch.packedGrams, species: [...new Set(lineage.landings.map((l) => l.species))].sort(),
     running: running ? { id: running.id, kind: running.kind, startedAt: iso(running.startedAt), dueAt: isoOrNull(running.dueAt) } : null,
     lastStage: stages.at(-1)?.kind ?? null, smokeDay: batch.smokeDay,
+  };
+}
+
+function evidenceOf(row: PageRow): Pick<BatchDetail, 'readingLists' | 'measurements' | 'releases'> {
+  const made = <T extends { createdAt: string; createdById: string; createdByName: string }>({ createdAt, createdById, createdByName, ...rest }: T) => ({ ...rest, createdAt: iso(createdAt), createdBy: { id: createdById, name: createdByName } });
+  return {
+    readingLists: (row.readingLists ?? []).map((l) => ({
+      ...made(l), place: l.place as ReadingListRecord['place'], source: l.source as ReadingListRecord['source'], firstAt: iso(l.firstAt), lastAt: iso(l.lastAt), withdrawn: false,
+    })),
+    measurements: (row.measured ?? []).map((m) => ({ ...made(m), kind: m.kind as Measurement['kind'], part: m.part as Measurement['part'] })),
+    releases: (row.released ?? []).map(made),
   };
 }
 

@@ -20,6 +20,12 @@ export type PageRow = LineageColumns & {
     id: string; printCount: number; version: number; holderId: string | null; holder: string | null;
     claimId: string | null; claimMemberId: string | null; claimMember: string | null; claimStatus: string | null; claimVersion: number | null;
   }[] | null;
+  readingLists: {
+    id: string; batchId: string; stageId: string | null; place: string; probe: string; source: string; readingCount: number; firstAt: string; lastAt: string; lowestC: number | null; highestC: number | null;
+    unitConfirmed: boolean; withdrawnNos: number[]; createdAt: string; createdById: string; createdByName: string; version: number;
+  }[] | null;
+  measured: { id: string; kind: string; value: number; part: string; laboratory: string; sampledDay: string; reportedDay: string; note: string; createdAt: string; createdById: string; createdByName: string; version: number }[] | null;
+  released: { id: string; ruleId: string; found: string; reason: string; createdAt: string; createdById: string; createdByName: string; version: number }[] | null;
   drawnBy: { id: string; lot: string; name: string; grams: number }[] | null;
 };
 
@@ -41,13 +47,22 @@ export const pageSql = `with ${upSql('$1::uuid')} select ${lineageColumns},
     from pack p left join member hm on hm.id = p.holder_id
       left join claim c on c.pack_id = p.id and c.status in ('asked', 'confirmed', 'handed-over') left join member cm on cm.id = c.member_id
     where p.batch_id = $1) x) as "packExtras",
+  (select json_agg(x order by x."firstAt", x.id) from (select l.id, l.batch_id as "batchId", l.stage_id as "stageId", l.place, l.probe, l.source, l.reading_count as "readingCount", l.first_at as "firstAt",
+      l.last_at as "lastAt", l.lowest_c as "lowestC", l.highest_c as "highestC", l.unit_confirmed as "unitConfirmed", l.withdrawn_nos as "withdrawnNos", l.created_at as "createdAt",
+      l.created_by_id as "createdById", m.name as "createdByName", l.version
+    from reading_list l join member m on m.id = l.created_by_id where l.batch_id = $1 and l.withdrawn_at is null) x) as "readingLists",
+  (select json_agg(x order by x."sampledDay", x.id) from (select s.id, s.kind, s.value, s.part, s.laboratory, s.sampled_day as "sampledDay", s.reported_day as "reportedDay", s.note, s.created_at as "createdAt",
+      s.created_by_id as "createdById", m.name as "createdByName", s.version
+    from measurement s join member m on m.id = s.created_by_id where s.batch_id = $1 and s.withdrawn_at is null) x) as measured,
+  (select json_agg(x order by x."createdAt", x.id) from (select r.id, r.rule_id as "ruleId", r.found, r.reason, r.created_at as "createdAt", r.created_by_id as "createdById", m.name as "createdByName", r.version
+    from release r join member m on m.id = r.created_by_id where r.batch_id = $1 and r.withdrawn_at is null) x) as released,
   (select json_agg(x order by x.lot) from (select t.id, t.lot, t.name, sum(d.grams)::int as grams
     from (select o.id from draw o where o.source_batch_id = $1 union select o.id from pack p join draw o on o.source_pack_id = p.id where p.batch_id = $1) o
       join draw d on d.id = o.id join batch t on t.id = d.batch_id
     where d.cancelled_at is null group by t.id, t.lot, t.name) x) as "drawnBy"`;
 
 export type ListRow = {
-  id: string; lot: string; name: string; productKind: 'hot-smoked' | 'dip' | 'raw'; verdict: 'hold' | 'clear'; recalled: boolean; closed: boolean; onHandGrams: number; packCount: number; packedGrams: number;
+  id: string; lot: string; name: string; productKind: 'hot-smoked' | 'dip' | 'raw'; verdict: 'hold' | 'clear' | 'do-not-share'; recalled: boolean; closed: boolean; onHandGrams: number; packCount: number; packedGrams: number;
   smokeDay: string | null; createdAt: Date; version: number; species: string[] | null; lastStage: string | null;
   running: { id: string; kind: string; startedAt: string; dueAt: string | null } | null;
 };

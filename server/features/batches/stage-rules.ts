@@ -1,7 +1,7 @@
 import type { ProblemError } from '../../platform/errors/problem-error.ts';
 import { badField } from '../../platform/errors/problem-error.ts';
 import { checkInstant, checkTemperatureC } from '../../domain/plausible.ts';
-import { smokeEvidence } from '../../domain/evidence.ts';
+import { checkSmokeEvidence } from '../../domain/evidence.ts';
 import { formatLocal } from '../../domain/time.ts';
 import { STAGE_ORDER, STAGES_OF } from '../../domain/working.ts';
 import type { ProductKind, StageKind } from '../../domain/working.ts';
@@ -52,7 +52,7 @@ export function checkPlace(stage: StageTimes, others: readonly Present[], zone: 
 
 export type StageRecord = {
   kind: StageKind; startedAt: Date; dueAt: Date | null; finishedAt: Date | null;
-  maxCoreC: number | null; holdMinutes: number | null; cooledAt: Date | null;
+  maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null;
 };
 
 /** Refuses times that cannot be, and evidence that is impossible or stands at the wrong stage. */
@@ -65,16 +65,18 @@ export function checkRecord(stage: StageRecord, now: Date): void {
   if (stage.dueAt && stage.dueAt < stage.startedAt) throw badField('dueAt', stage.dueAt.toISOString(), 'It is due before it starts.', 'Check both times.');
   if (stage.kind !== 'smoke') return refuseEvidence(stage);
   if (stage.maxCoreC !== null) checkTemperatureC(stage.maxCoreC, 'core', 'maxCoreC');
-  if (stage.cooledAt) {
-    checkInstant(stage.cooledAt, now, 'cooledAt');
-    if (!stage.finishedAt) throw badField('cooledAt', stage.cooledAt.toISOString(), 'It cannot be cool while smoking is not finished.', 'Finish the smoke stage first.');
+  for (const field of ['cooledTo21At', 'cooledAt'] as const) {
+    const at = stage[field];
+    if (!at) continue;
+    checkInstant(at, now, field);
+    if (!stage.finishedAt) throw badField(field, at.toISOString(), 'It cannot be cool while smoking is not finished.', 'Finish the smoke stage first.');
   }
   checkHold(stage);
-  smokeEvidence({ maxCoreC: stage.maxCoreC, holdMinutes: stage.holdMinutes, smokeFinishedAt: stage.finishedAt, cooledAt: stage.cooledAt });
+  checkSmokeEvidence({ maxCoreC: stage.maxCoreC, holdMinutes: stage.holdMinutes, smokeFinishedAt: stage.finishedAt, cooledTo21At: stage.cooledTo21At, cooledAt: stage.cooledAt });
 }
 
 function refuseEvidence(stage: StageRecord): void {
-  for (const field of ['maxCoreC', 'holdMinutes', 'cooledAt'] as const) {
+  for (const field of ['maxCoreC', 'holdMinutes', 'cooledTo21At', 'cooledAt'] as const) {
     const value = stage[field];
     if (value !== null) throw badField(field, value instanceof Date ? value.toISOString() : value, `This belongs to the smoke stage, not to ${stage.kind}.`, 'Enter it there.');
   }

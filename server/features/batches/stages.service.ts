@@ -29,7 +29,7 @@ export async function addStage(unit: Unit, batchId: string, body: StageBody): Pr
     if (batch.closedAt) throw new ProblemError('conflict', `Lot ${batch.lot} is packed and closed. Open its packing stage again first.`);
     const zone = await store.zoneOf(query);
     checkKind(batch.productKind, body.kind);
-    const times = { startedAt: new Date(body.startedAt), dueAt: date(body.dueAt), finishedAt: date(body.finishedAt), cooledAt: date(body.cooledAt) };
+    const times = { startedAt: new Date(body.startedAt), dueAt: date(body.dueAt), finishedAt: date(body.finishedAt), cooledTo21At: date(body.cooledTo21At), cooledAt: date(body.cooledAt) };
     checkRecord({ ...body, ...times }, unit.now);
     if (body.kind === 'pack') await beginPacking(query, unit, batchId, body, times.startedAt);
     else {
@@ -96,7 +96,7 @@ export async function changeStage(unit: Unit, stageId: string, patch: StagePatch
 /** Times in one form, so that the same instant written in two zones is no difference. */
 function comparable(fields: Record<string, unknown>): Record<string, unknown> {
   const out: Record<string, unknown> = { ...fields };
-  for (const key of ['startedAt', 'dueAt', 'finishedAt', 'cooledAt']) if (out[key] != null) out[key] = new Date(out[key] as string | Date).toISOString();
+  for (const key of ['startedAt', 'dueAt', 'finishedAt', 'cooledTo21At', 'cooledAt']) if (out[key] != null) out[key] = new Date(out[key] as string | Date).toISOString();
   return out;
 }
 
@@ -116,11 +116,11 @@ async function correct(query: RawQuery, unit: Unit, lineage: Lineage, stage: sto
 }
 
 function merged(stage: store.StageRow, patch: StagePatch): store.StageFields {
-  const at = (name: 'startedAt' | 'dueAt' | 'finishedAt' | 'cooledAt') => (patch[name] === undefined ? stage[name] : date(patch[name]));
+  const at = (name: 'startedAt' | 'dueAt' | 'finishedAt' | 'cooledTo21At' | 'cooledAt') => (patch[name] === undefined ? stage[name] : date(patch[name]));
   const finishedAt = at('finishedAt');
   const open = patch.finishedAt === null;
   return {
-    startedAt: at('startedAt')!, dueAt: at('dueAt'), finishedAt, cooledAt: at('cooledAt'),
+    startedAt: at('startedAt')!, dueAt: at('dueAt'), finishedAt, cooledTo21At: at('cooledTo21At'), cooledAt: at('cooledAt'),
     massInG: patch.massInG ?? stage.massInG,
     // Opened again, a stage has no result.
     massOutG: patch.massOutG === undefined ? (open ? null : stage.massOutG) : patch.massOutG,

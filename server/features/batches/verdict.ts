@@ -9,9 +9,9 @@ import { DomainError } from '../../domain/working.ts';
 import type { Day } from '../../domain/working.ts';
 import { replay } from './ledger.ts';
 import { batchOf, drawsInto, ledgerInput, packOf, sourceBatchOf, stagesOf } from './lineage.ts';
-import type { Lineage, LineageDraw, LineagePack, LineageStage } from './lineage.ts';
+import type { Lineage, LineageDraw, LineagePack, LineageStage, Verdict } from './lineage.ts';
 
-export type Judgement = { verdict: 'hold' | 'clear'; smokeDay: Day | null; mixedDay: Day | null; checks: Check[] };
+export type Judgement = { verdict: Verdict; smokeDay: Day | null; mixedDay: Day | null; checks: Check[] };
 
 /**
  * What the records say of a batch: its checks, the verdict that follows from them, and the days that its packs count

@@ -15,7 +15,7 @@ export async function updateLayout(tx: Tx, id: string, version: number, fields: 
 
 export type LabelRow = {
   id: string; batchId: string; lot: string; packNo: number; product: string; grams: number; packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null;
-  smokeDay: Day | null; lastDay: Day | null; dateKind: 'use-by' | 'best-before'; status: string; verdict: 'hold' | 'clear'; recalled: boolean;
+  smokeDay: Day | null; lastDay: Day | null; dateKind: 'use-by' | 'best-before'; status: string; verdict: 'hold' | 'clear' | 'do-not-share'; recalled: boolean;
   publicCode: string; printCount: number;
 };
 const columns = `p.id, b.id as "batchId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, p.package_kind as "packageKind", p.storage, p.frozen_day::text as "frozenDay",

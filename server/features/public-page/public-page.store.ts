@@ -4,7 +4,7 @@ import type { RawQuery } from '../../platform/database/open.ts';
 export type PublicRow = {
   clubName: string; saleWords: string; timeZone: string; batchId: string; product: string; productKind: ProductKind; lot: string; packNo: number; grams: number;
   packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null; smokeDay: Day | null; lastDay: Day | null; dateKind: 'use-by' | 'best-before';
-  status: string; verdict: 'hold' | 'clear'; recalled: boolean;
+  status: string; verdict: 'hold' | 'clear' | 'do-not-share'; recalled: boolean;
 };
 
 const sql = `select k.name as "clubName", k.sale_words as "saleWords", k.time_zone as "timeZone", b.id as "batchId", b.name as product, b.product_kind as "productKind",

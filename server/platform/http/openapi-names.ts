@@ -2,6 +2,7 @@ import { z } from 'zod';
 import * as batches from '../../contract/batches.ts';
 import * as landings from '../../contract/catch.ts';
 import * as common from '../../contract/common.ts';
+import * as evidence from '../../contract/evidence.ts';
 import * as labels from '../../contract/labels.ts';
 import * as packs from '../../contract/packs.ts';
 import * as people from '../../contract/people.ts';
@@ -16,7 +17,7 @@ const worthAName = new Set(['object', 'enum', 'union']);
 
 /** Gives the contract's schemas the names of their exports, so that the description tells each of them once. */
 export function nameSchemas(): void {
-  for (const contract of [common, people, landings, batches, packs, stations, labels, today]) {
+  for (const contract of [common, people, landings, batches, evidence, packs, stations, labels, today]) {
     for (const [name, schema] of Object.entries(contract)) {
       if (!(schema instanceof z.ZodType) || !worthAName.has(schema.def.type) || inAddress.test(name) || plainest.has(schema)) continue;
       const told = z.globalRegistry.get(schema);

@@ -29,6 +29,7 @@ export const states = {
   'not-met': { word: 'not met', shape: 'cross', tone: 'wreck' },
   'not-recorded': { word: 'not recorded', shape: 'gap', tone: 'buoy' },
   hold: { word: 'hold', shape: 'cross', tone: 'wreck' },
+  'do-not-share': { word: 'do not share', shape: 'cross', tone: 'wreck' },
   recalled: { word: 'recalled', shape: 'cones-out', tone: 'wreck' },
   refused: { word: 'refused', shape: 'cross', tone: 'wreck' },
   past: { word: 'past its date', shape: 'cone-down', tone: 'wreck' },

@@ -1,0 +1,102 @@
+import { z } from 'zod';
+import { check, id, instant, localDay, note, personRef, text, verdict, version } from './common.ts';
+
+export const readingPlace = z.enum(['core', 'chamber', 'surface', 'storage', 'brine']);
+export const readingFlag = z.enum(['out-of-order', 'duplicate', 'conflict', 'probe-error', 'fahrenheit']);
+const reason = text(300, 'reason').default('');
+
+/** One temperature as it was read, whatever it says: a probe's error value is kept and flagged. */
+export const readingBody = z.strictObject({
+  at: instant,
+  celsius: z.number().min(-99_999).max(99_999).meta({ description: 'Degrees Celsius' }),
+  humidityPct: z.number().min(0, 'Humidity is 0 to 100 %').max(100, 'Humidity is 0 to 100 %').nullable().default(null),
+});
+/** Temperatures of one probe at one place, in one write: rows, or the text as a logger or a person writes it. */
+export const readingsBody = z
+  .strictObject({
+    place: readingPlace,
+    probe: text(40, 'probe').default(''),
+    /** The stage that they belong to, if one. */
+    stageId: id.nullable().default(null),
+    readings: z.array(readingBody).min(1, 'Enter at least one reading').max(5000, 'At most 5,000 readings at once').optional(),
+    /** Whether the rows were typed one by one or come from a logger. A text is always pasted. */
+    source: z.enum(['typed', 'pasted']).default('typed'),
+    text: z.string().min(1, 'Paste the readings').max(500_000, 'At most 500,000 characters at once').optional(),
+    /** Of numbers in the text that carry no unit. */
+    unit: z.enum(['C', 'F']).default('C'),
+    /** Of lines in the text that carry no date; null: the day the stage began, or today. */
+    day: localDay.nullable().default(null),
+    /** Somebody looked at the unit of a log that seems too hot. */
+    unitConfirmed: z.boolean().default(false),
+  })
+  .refine((b) => (b.readings === undefined) !== (b.text === undefined), 'Send either readings or a text');
+
+export const readingList = z.object({
+  id,
+  batchId: id,
+  stageId: id.nullable(),
+  place: readingPlace,
+  probe: z.string(),
+  source: z.enum(['typed', 'pasted']),
+  readingCount: z.int(),
+  firstAt: instant,
+  lastAt: instant,
+  /** Without error values of the probe; null when nothing else is there. */
+  lowestC: z.number().nullable(),
+  highestC: z.number().nullable(),
+  unitConfirmed: z.boolean(),
+  /** Single readings that do not count any more, by number. */
+  withdrawnNos: z.array(z.int()),
+  withdrawn: z.boolean(),
+  createdBy: personRef,
+  createdAt: instant,
+  version,
+});
+export const reading = z.object({ no: z.int(), at: instant, celsius: z.number(), humidityPct: z.number().nullable(), flag: readingFlag.nullable(), withdrawn: z.boolean() });
+export const readingsOfBatch = z.object({ items: z.array(readingList.extend({ readings: z.array(reading) })) });
+/** With listId the readings of one list alone; withdrawn lists come when asked for. */
+export const readingsQuery = z.object({ listId: id.optional(), withdrawn: z.stringbool().optional() });
+
+export const flaggedReading = z.object({ no: z.int(), at: instant, celsius: z.number(), flag: readingFlag, text: z.string() });
+export const leftOutLine = z.object({ lineNo: z.int(), text: z.string(), why: z.string() });
+/** What came of the readings, and what the batch's rules then say. */
+export const readingsMade = z.object({ list: readingList, flagged: z.array(flaggedReading), leftOut: z.array(leftOutLine), verdict, checks: z.array(check) });
+/** Withdraws a list or single readings of it, or says that its unit was looked at. What was read is never altered. */
+export const readingListPatch = z.strictObject({
+  version,
+  reason,
+  withdrawn: z.boolean().optional(),
+  withdrawnNos: z.array(z.int().min(1)).max(5000).optional(),
+  unitConfirmed: z.boolean().optional(),
+});
+export const readingListChanged = z.object({ list: readingList, verdict, checks: z.array(check) });
+
+export const measurementKind = z.enum(['water-phase-salt', 'nitrite', 'water-activity']);
+export const fishPart = z.enum(['loin', 'belly', 'tail', 'whole']);
+/** A laboratory's figure: water-phase salt in per cent, nitrite in ppm, water activity as a fraction of 1. */
+export const measurementBody = z.strictObject({
+  kind: measurementKind,
+  value: z.number().min(0, 'A measured value is 0 or more').max(5000),
+  part: fishPart,
+  laboratory: text(80, 'laboratory').min(1, 'Name the laboratory'),
+  sampledDay: localDay,
+  reportedDay: localDay,
+  note: note.default(''),
+});
+export const measurementPatch = z.strictObject({ version, reason, withdrawn: z.boolean() });
+export const measurement = z.object({
+  id, kind: measurementKind, value: z.number(), part: fishPart, laboratory: z.string(), sampledDay: localDay, reportedDay: localDay, note: z.string(), createdBy: personRef, createdAt: instant, version,
+});
+
+/** A captain lets a batch go although one rule is not met or not recorded; it holds for what was found then. */
+export const releaseBody = z.strictObject({ ruleId: z.string().min(1).max(40), reason: text(500, 'reason').min(3, 'Say why it may go') });
+export const releasePatch = z.strictObject({ version, reason, withdrawn: z.literal(true) });
+export const release = z.object({ id, ruleId: z.string(), found: z.string(), reason: z.string(), createdBy: personRef, createdAt: instant, version });
+
+export type ReadingsBody = z.infer<typeof readingsBody>;
+export type ReadingListRecord = z.infer<typeof readingList>;
+export type ReadingsMade = z.infer<typeof readingsMade>;
+export type ReadingListPatch = z.infer<typeof readingListPatch>;
+export type Measurement = z.infer<typeof measurement>;
+export type MeasurementBody = z.infer<typeof measurementBody>;
+export type Release = z.infer<typeof release>;

@@ -1,0 +1,34 @@
+import type { ReadingPlace } from '../reading-flags.ts';
+import type { Form, PackageKind, ProductKind, StageKind, Storage } from '../working.ts';
+
+/** What a laboratory measures: water-phase salt in per cent, nitrite in ppm, water activity as a fraction of 1. */
+export type MeasurementKind = 'water-phase-salt' | 'nitrite' | 'water-activity';
+export type Part = 'loin' | 'belly' | 'tail' | 'whole';
+
+/** Temperatures of one list, in degrees Celsius; instants in milliseconds since 1970, UTC. */
+export type EvidenceReadings = { place: ReadingPlace; probe: string; stageId: string | null; unitConfirmed: boolean; atMs: readonly number[]; celsius: readonly number[] };
+export type EvidenceStage = { id: string; kind: StageKind; startedAt: Date; finishedAt: Date | null };
+export type EvidenceSmoke = EvidenceStage & { maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null };
+export type EvidenceMeasurement = { kind: MeasurementKind; value: number; part: Part };
+export type EvidenceLanding = {
+  species: string;
+  speciesCode: string;
+  /** null: not known, treated as yes. */
+  scombrotoxin: boolean | null;
+  caughtAt: Date | null; icedAt: Date | null; coreC: number | null; airC: number | null; waterC: number | null; form: Form;
+  /** When it was recorded ashore: the core at landing was taken by then. */
+  recordedAt: Date;
+};
+export type EvidencePack = { packageKind: PackageKind; storage: Storage };
+
+/** What is recorded of one batch, as the rules ask for it. */
+export type BatchEvidence = {
+  product: ProductKind;
+  smoke: EvidenceSmoke | null;
+  stages: readonly EvidenceStage[];
+  readings: readonly EvidenceReadings[];
+  measurements: readonly EvidenceMeasurement[];
+  landings: readonly EvidenceLanding[];
+  /** Packs that are not used up or discarded. */
+  packs: readonly EvidencePack[];
+};

@@ -1,0 +1,61 @@
+import type { z } from 'zod';
+import type { BatchDetail } from '../../contract/batches.ts';
+import type { MeasurementBody, measurementPatch } from '../../contract/evidence.ts';
+import { formatDay, localDay } from '../../domain/time.ts';
+import { need } from '../../platform/auth/access.ts';
+import type { Context } from '../../platform/context.ts';
+import { badField, notFound } from '../../platform/errors/problem-error.ts';
+import { refuseStale } from '../../platform/errors/stale.ts';
+import { newId } from '../../platform/new-id.ts';
+import type { Unit } from '../../platform/unit.ts';
+import * as batches from '../batches/batches.store.ts';
+import { hold } from '../batches/locks.ts';
+import { detailInside } from '../batches/page.service.ts';
+import { recomputeBatch } from '../batches/recompute.ts';
+import * as store from './measurements.store.ts';
+
+/** The largest value each kind can have; salt does not dissolve beyond 26.4 per cent. */
+const MOST: Record<MeasurementBody['kind'], { value: number; words: string }> = {
+  'water-phase-salt': { value: 27, words: 'Water-phase salt is 0 to 27 per cent.' },
+  nitrite: { value: 5000, words: 'Nitrite is 0 to 5,000 ppm.' },
+  'water-activity': { value: 1, words: 'Water activity is 0 to 1.' },
+};
+
+/** Records what a laboratory found. A captain's word: packs without air may rest on it. */
+export async function addMeasurement(context: Context, unit: Unit, batchId: string, body: MeasurementBody): Promise<BatchDetail> {
+  const actor = need(unit.actor, 'captain');
+  const most = MOST[body.kind];
+  if (body.value > most.value) throw badField('value', body.value, most.words, 'Check the number and its unit.');
+  return unit.runRaw(async (query) => {
+    await hold(query, { batchIds: [batchId] });
+    if (!(await batches.findBatch(query, batchId))) throw notFound('This batch');
+    const zone = await batches.zoneOf(query);
+    checkDays(body, localDay(unit.now, zone));
+    await store.insertMeasurement(query, newId(unit.now, context.random), batchId, body, actor.id, unit.now);
+    await recomputeBatch(query, batchId, zone);
+    return detailInside(query, actor, batchId);
+  });
+}
+
+function checkDays({ sampledDay, reportedDay }: MeasurementBody, today: string): void {
+  if (sampledDay > today) throw badField('sampledDay', sampledDay, `${formatDay(sampledDay)} has not come yet.`, 'Enter the day the sample was taken.');
+  if (reportedDay > today) throw badField('reportedDay', reportedDay, `${formatDay(reportedDay)} has not come yet.`, 'Enter the day of the report.');
+  if (reportedDay < sampledDay) throw badField('reportedDay', reportedDay, `The sample was taken later, on ${formatDay(sampledDay)}.`, 'Check both days.');
+}
+
+export async function changeMeasurement(unit: Unit, id: string, patch: z.infer<typeof measurementPatch>): Promise<BatchDetail> {
+  const actor = need(unit.actor, 'captain');
+  return unit.runRaw(
+    async (query) => {
+      const first = await store.findMeasurement(query, id);
+      if (!first) throw notFound('This measurement');
+      await hold(query, { batchIds: [first.batchId] });
+      const was = (await store.findMeasurement(query, id))!;
+      if (patch.version !== was.version) throw refuseStale('measurement', patch, { withdrawn: was.withdrawnAt !== null, version: was.version });
+      await store.withdrawMeasurement(query, id, patch.withdrawn ? (was.withdrawnAt ?? unit.now) : null);
+      await recomputeBatch(query, was.batchId, await batches.zoneOf(query));
+      return detailInside(query, actor, was.batchId);
+    },
+    { reason: patch.reason },
+  );
+}

@@ -1,0 +1,97 @@
+import type { z } from 'zod';
+import type { ReadingListPatch, ReadingListRecord, ReadingsBody, ReadingsMade, readingListChanged, readingsOfBatch, readingsQuery } from '../../contract/evidence.ts';
+import { FLAG_WORDS, flagReadings } from '../../domain/reading-flags.ts';
+import type { FlaggedReading } from '../../domain/reading-flags.ts';
+import { parseReadingList } from '../../domain/reading-list.ts';
+import type { LeftOut } from '../../domain/reading-list.ts';
+import { checkInstant } from '../../domain/readings.ts';
+import { localDay } from '../../domain/time.ts';
+import { need } from '../../platform/auth/access.ts';
+import type { Context } from '../../platform/context.ts';
+import type { RawQuery } from '../../platform/database/open.ts';
+import { badField, notFound, ProblemError } from '../../platform/errors/problem-error.ts';
+import { refuseStale } from '../../platform/errors/stale.ts';
+import { newId } from '../../platform/new-id.ts';
+import type { Unit } from '../../platform/unit.ts';
+import * as batches from '../batches/batches.store.ts';
+import { hold } from '../batches/locks.ts';
+import { detailInside } from '../batches/page.service.ts';
+import { recomputeBatch } from '../batches/recompute.ts';
+import * as store from './readings.store.ts';
+
+const toList = ({ firstAt, lastAt, createdAt, withdrawnAt, createdById, createdByName, ...row }: store.ListRow): ReadingListRecord => ({
+  ...row, firstAt: firstAt.toISOString(), lastAt: lastAt.toISOString(), createdAt: createdAt.toISOString(), withdrawn: withdrawnAt !== null, createdBy: { id: createdById, name: createdByName },
+});
+
+export async function listReadings(context: Context, batchId: string, q: z.infer<typeof readingsQuery>): Promise<z.infer<typeof readingsOfBatch>> {
+  const { query } = context.database;
+  if (!(await batches.findBatch(query, batchId))) throw notFound('This batch');
+  const lists = await store.listsOf(query, batchId, q.listId ?? null, q.withdrawn ?? false);
+  const readings = Map.groupBy(await store.readingsOf(query, lists.map((l) => l.id)), (r) => r.listId);
+  return {
+    items: lists.map((list) => {
+      const gone = new Set(list.withdrawnNos);
+      return { ...toList(list), readings: (readings.get(list.id) ?? []).map(({ listId: _list, at, ...r }) => ({ ...r, at: at.toISOString(), withdrawn: gone.has(r.no) })) };
+    }),
+  };
+}
+
+/** Records the readings of one write: all that can be read, whatever they say, or none. */
+export async function addReadings(context: Context, unit: Unit, batchId: string, body: ReadingsBody): Promise<ReadingsMade> {
+  const actor = need(unit.actor, 'crew');
+  return unit.runRaw(async (query) => {
+    await hold(query, { batchIds: [batchId] });
+    if (!(await batches.findBatch(query, batchId))) throw notFound('This batch');
+    const zone = await batches.zoneOf(query);
+    const stage = body.stageId === null ? null : await store.stageOf(query, body.stageId);
+    if (body.stageId !== null && stage?.batchId !== batchId) throw badField('stageId', body.stageId, 'That stage is not of this batch, or was undone.', 'Choose one of its stages, or none.');
+    const { readings, leftOut } = taken(body, zone, stage ? localDay(stage.startedAt, zone) : localDay(unit.now, zone), unit.now);
+    const id = newId(unit.now, context.random);
+    const source = body.text === undefined ? body.source : 'pasted';
+    await store.insertList(query, { id, batchId, stageId: body.stageId, place: body.place, probe: body.probe, source, unitConfirmed: body.unitConfirmed, readings, by: actor.id, at: unit.now });
+    await recomputeBatch(query, batchId, zone);
+    const flagged = readings.flatMap(({ at, celsius, flag }, i) => (flag === null ? [] : [{ no: i + 1, at: at.toISOString(), celsius, flag, text: FLAG_WORDS[flag] }]));
+    const { verdict, checks } = await detailInside(query, actor, batchId);
+    return { list: toList((await store.findList(query, id))!), flagged, leftOut, verdict, checks };
+  });
+}
+
+function taken(body: ReadingsBody, zone: string, day: string, now: Date): { readings: FlaggedReading[]; leftOut: LeftOut[] } {
+  if (body.readings !== undefined) {
+    const rows = body.readings.map((r, i) => ({ at: checkInstant(new Date(r.at), now, `readings.${i}.at`), celsius: r.celsius, humidityPct: r.humidityPct }));
+    return { readings: flagReadings(rows, body.place), leftOut: [] };
+  }
+  const list = parseReadingList({ text: body.text!, place: body.place, unit: body.unit, day: body.day ?? day, zone, now });
+  if (list.readings.length > 0) return list;
+  const lines = list.leftOut.slice(0, 5).map(({ lineNo, text, why }) => ({ field: 'text', value: `line ${lineNo}: ${text}`, message: `Line ${lineNo}: ${why}.`, remedy: 'Write lines such as 14:20 62.8' }));
+  throw new ProblemError('invalid-value', `No reading was found in this text. ${lines[0]?.message ?? ''} Write lines such as 14:20 62.8.`, { errors: lines });
+}
+
+export async function changeList(unit: Unit, id: string, patch: ReadingListPatch): Promise<z.infer<typeof readingListChanged>> {
+  const actor = need(unit.actor, 'crew');
+  return unit.runRaw(
+    async (query) => {
+      const { batchId } = await present(query, id);
+      await hold(query, { batchIds: [batchId] });
+      const list = await present(query, id);
+      if (patch.version !== list.version) throw refuseStale('list of readings', patch, { ...toList(list) });
+      const beyond = patch.withdrawnNos?.find((no) => no > list.readingCount);
+      if (beyond !== undefined) throw badField('withdrawnNos', beyond, `The list has ${list.readingCount} readings.`, 'Choose among those.');
+      await store.updateList(query, id, {
+        withdrawnAt: patch.withdrawn === undefined ? list.withdrawnAt : patch.withdrawn ? (list.withdrawnAt ?? unit.now) : null,
+        withdrawnNos: patch.withdrawnNos === undefined ? list.withdrawnNos : [...new Set(patch.withdrawnNos)].sort((a, b) => a - b),
+        unitConfirmed: patch.unitConfirmed ?? list.unitConfirmed,
+      });
+      await recomputeBatch(query, batchId, await batches.zoneOf(query));
+      const { verdict, checks } = await detailInside(query, actor, batchId);
+      return { list: toList((await store.findList(query, id))!), verdict, checks };
+    },
+    { reason: patch.reason },
+  );
+}
+
+async function present(query: RawQuery, id: string): Promise<store.ListRow> {
+  const list = await store.findList(query, id);
+  if (!list) throw notFound('This list of readings');
+  return list;
+}

@@ -1,0 +1,93 @@
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { smokehouse } from '../support/smokehouse.ts';
+import type { Smokehouse } from '../support/smokehouse.ts';
+
+let s: Smokehouse;
+beforeAll(async () => {
+  s = await smokehouse();
+});
+afterAll(() => s.club.close());
+
+const fresh = async () => s.make([s.landing(await s.land(), 5000)]);
+const rows = (values: [string, number][]) => values.map(([time, celsius]) => ({ at: s.at(time), celsius }));
+const record = (batch: { id: string }, body: object, key?: string) => s.crew.post(`/api/batches/${batch.id}/readings`, body, key);
+
+test('a text is kept line by line: what was taken, what is odd, what was left out and why', async () => {
+  const batch = await fresh();
+  const { status, body } = await record(batch, { place: 'core', probe: 'P1', text: 'Time;Core °C\n10:00;20,5\n10:05;-999\n10:04;22\nlunch\n10:10;25' });
+  expect(status).toBe(201);
+  expect(body.list).toMatchObject({ place: 'core', probe: 'P1', source: 'pasted', readingCount: 4, lowestC: 20.5, highestC: 25, firstAt: '2026-06-10T09:00:00.000Z', lastAt: '2026-06-10T09:10:00.000Z', withdrawn: false, createdBy: { name: 'Rory Vik' } });
+  expect(body.flagged.map((f: any) => [f.no, f.celsius, f.flag])).toEqual([[2, -999, 'probe-error'], [3, 22, 'out-of-order']]);
+  expect(body.leftOut).toEqual([{ lineNo: 1, text: 'Time;Core °C', why: 'a heading' }, { lineNo: 5, text: 'lunch', why: 'no time such as 14:20 on it' }]);
+  expect(body.verdict).toBe('hold');
+  const { items } = (await s.ann.get(`/api/batches/${batch.id}/readings`)).body;
+  expect(items).toHaveLength(1);
+  expect(items[0].readings.map((r: any) => r.celsius)).toEqual([20.5, -999, 22, 25]);
+  expect((await s.page(batch)).readingLists).toMatchObject([{ id: body.list.id, readingCount: 4 }]);
+});
+
+test('5,000 readings are one write, and the same write sent again makes no second list', async () => {
+  const batch = await fresh();
+  const start = Date.parse(s.at('06:00'));
+  const readings = Array.from({ length: 5000 }, (_, i) => ({ at: new Date(start + i * 5000).toISOString(), celsius: 20 + i / 100, humidityPct: 40 }));
+  const body = { place: 'chamber', source: 'pasted', readings };
+  const first = await record(batch, body, 'one-key-for-this-log');
+  const again = await record(batch, body, 'one-key-for-this-log');
+  expect([first.status, again.status, again.body.list.id]).toEqual([201, 201, first.body.list.id]);
+  const read = await s.crew.get(`/api/batches/${batch.id}/readings`);
+  expect(read.body.items.map((l: any) => l.readings.length)).toEqual([5000]);
+  expect((await s.crew.get(`/api/batches/${batch.id}/readings`, { 'if-none-match': String(read.headers['etag']) })).status).toBe(304);
+  const tooMany = await record(batch, { ...body, readings: [...readings, readings[0]] });
+  expect([tooMany.status, tooMany.body.errors[0].message]).toEqual([400, expect.stringContaining('At most 5,000')]);
+});
+
+test('a list that cannot be is refused whole, with the field and what to do', async () => {
+  const batch = await fresh();
+  const cases: [object, number, string][] = [
+    [{ place: 'core' }, 400, ''],
+    [{ place: 'core', readings: rows([['10:00', 20]]), text: '10:00 20' }, 400, ''],
+    [{ place: 'oven', readings: rows([['10:00', 20]]) }, 400, 'place'],
+    [{ place: 'core', readings: [] }, 400, 'readings'],
+    [{ place: 'core', readings: [...rows([['10:00', 20]]), { at: '2026-06-11T10:00:00Z', celsius: 20 }] }, 422, 'readings.1.at'],
+    [{ place: 'core', text: 'no numbers here' }, 422, 'text'],
+    [{ place: 'core', readings: rows([['10:00', 20]]), stageId: batch.id }, 422, 'stageId'],
+  ];
+  for (const [body, status, field] of cases) {
+    const answer = await record(batch, body);
+    expect([answer.status, answer.body.errors[0].field], JSON.stringify(body)).toEqual([status, field || expect.any(String)]);
+  }
+  expect((await s.crew.get(`/api/batches/${batch.id}/readings`)).body.items).toEqual([]);
+  expect((await s.crew.get('/api/batches/018f0000-0000-7000-8000-000000000000/readings')).status).toBe(404);
+});
+
+test('readings are withdrawn, one or all, and come back; what was read is never altered; the record tells it', async () => {
+  const batch = await fresh();
+  const { list } = (await record(batch, { place: 'storage', readings: rows([['10:00', 3], ['11:00', 20], ['12:00', 3]]) })).body;
+  const one = await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 1, withdrawnNos: [2], reason: 'The door stood open for the photo' });
+  expect([one.status, one.body.list.withdrawnNos, one.body.list.version]).toEqual([200, [2], 2]);
+  expect((await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 1, withdrawn: true })).body.code).toBe('stale-edit');
+  expect((await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 2, withdrawnNos: [4] })).body.errors[0].field).toBe('withdrawnNos');
+  const { items } = (await s.crew.get(`/api/batches/${batch.id}/readings`)).body;
+  expect(items[0].readings.map((r: any) => r.withdrawn)).toEqual([false, true, false]);
+  expect((await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 2, withdrawn: true, reason: 'Another batch' })).body.list.withdrawn).toBe(true);
+  expect((await s.crew.get(`/api/batches/${batch.id}/readings`)).body.items).toEqual([]);
+  expect((await s.crew.get(`/api/batches/${batch.id}/readings?withdrawn=true`)).body.items).toHaveLength(1);
+  expect((await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 3, withdrawn: false })).body.list).toMatchObject({ withdrawn: false, withdrawnNos: [2] });
+  await expect(s.club.database.query('', `update reading set celsius = 3 where list_id = $1`, [list.id])).rejects.toThrow();
+  const record_ = (await s.captain.get(`/api/record?subjectKind=reading-list&subjectId=${list.id}`)).body.items;
+  expect(record_.map((e: any) => [e.action, e.reason])).toEqual([['changed', null], ['changed', 'Another batch'], ['changed', 'The door stood open for the photo'], ['created', null]]);
+});
+
+test('a laboratory’s figure is recorded by a captain, checked, and withdrawn with a reason', async () => {
+  const batch = await fresh();
+  const salt = { kind: 'water-phase-salt', value: 3.6, part: 'loin', laboratory: 'Harbour Laboratory', sampledDay: '2026-06-09', reportedDay: '2026-06-10' };
+  const post = (body: object, person = s.captain) => person.post(`/api/batches/${batch.id}/measurements`, body);
+  const { status, body } = await post(salt);
+  expect([status, body.measurements]).toMatchObject([201, [{ ...salt, createdBy: { name: 'Isla Muir' } }]]);
+  expect((await post(salt, s.crew)).status).toBe(403);
+  for (const [wrong, field] of [[{ value: 36 }, 'value'], [{ kind: 'water-activity', value: 1.2 }, 'value'], [{ reportedDay: '2026-06-08' }, 'reportedDay'], [{ sampledDay: '2026-06-11', reportedDay: '2026-06-11' }, 'sampledDay'], [{ laboratory: ' ' }, 'laboratory']] as const) {
+    expect((await post({ ...salt, ...wrong })).body.errors[0].field, JSON.stringify(wrong)).toBe(field);
+  }
+  const gone = await s.captain.patch(`/api/measurements/${body.measurements[0].id}`, { version: 1, withdrawn: true, reason: 'Sample of another lot' });
+  expect(gone.body.measurements).toEqual([]);
+});
