@@ -7,6 +7,7 @@ import type { CurePiece } from '../../server/domain/cure/pieces.ts';
 import { planCure } from '../../server/domain/cure/planner.ts';
 import type { CurePlanInput } from '../../server/domain/cure/planner.ts';
 import { groupPieces } from '../../server/domain/cure/thickness-groups.ts';
+import { saltAfterDrying } from '../../server/domain/salt/drying.ts';
 import { putTooSaltyRight } from '../../server/domain/cure/too-salty.ts';
 import { refused } from '../support/refused.ts';
 
@@ -154,6 +155,14 @@ describe('planCure', () => {
     expect(answer.longestMinutes).toBeGreaterThan(0);
     expect(answer.weightAfter).toMatchObject({ lowGrams: 4500, highGrams: 4850 });
     expect(answer.warnings).toEqual([]);
+  });
+
+  it('aims lower in the cure when the finished fish is to have the salt', () => {
+    const [cured, finished] = [plan({ method: 'dry' }), plan({ method: 'dry', finishedKeptPercent: 86.5 })];
+    expect(cured.curedTargetPercent).toBe(3.5);
+    expect(finished.curedTargetPercent).toBeLessThan(3);
+    expect(finished.amounts.saltGrams).toBeLessThan(cured.amounts.saltGrams);
+    expect(saltAfterDrying({ curedPercent: finished.curedTargetPercent, keptPercent: 86.5, curedWaterPercent: (100 * finished.fishWaterGrams) / finished.fishGrams }).waterPhaseSaltPercent).toBeCloseTo(3.5, 2);
   });
 
   it('warns when more than 4 h runs in a warm place, and when nothing was measured (rules brine.cold, brine.start, brine.reuse)', () => {

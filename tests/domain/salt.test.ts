@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { diffusivity } from '../../server/domain/salt/diffusivity.ts';
+import { saltCourse } from '../../server/domain/salt/course.ts';
+import { saltAfterDrying, saltBeforeDrying } from '../../server/domain/salt/drying.ts';
 import { equaliseSalt, freshenSalt } from '../../server/domain/salt/equalise.ts';
 import { refitDiffusivity } from '../../server/domain/salt/refit.ts';
 import { timeToSalt } from '../../server/domain/salt/time-to-salt.ts';
@@ -202,6 +204,36 @@ describe('after the cure', () => {
   });
 });
 
+describe('drying takes water and leaves the salt (balance of salt and water)', () => {
+  it('3 % in fish of 70 % water, 86.5 % kept, is 3.69 % (computed)', () => {
+    expect(saltAfterDrying({ curedPercent: 3, curedWaterPercent: 70, keptPercent: 86.5 })).toMatchObject({ measured: false, waterPhaseSaltPercent: 3.69, waterPercentAfter: 65.32 });
+  });
+
+  it('turns back what it turns, and dries never to less salt', () => {
+    fc.assert(fc.property(fc.double({ min: 0, max: 8, noNaN: true }), fc.double({ min: 60, max: 85, noNaN: true }), fc.double({ min: 70, max: 100, noNaN: true }), (curedPercent, curedWaterPercent, keptPercent) => {
+      const after = saltAfterDrying({ curedPercent, curedWaterPercent, keptPercent }).waterPhaseSaltPercent;
+      expect(after).toBeGreaterThanOrEqual(curedPercent - 0.001);
+      expect(saltBeforeDrying({ finishedPercent: after, curedWaterPercent, keptPercent }).waterPhaseSaltPercent).toBeCloseTo(curedPercent, 2);
+    }));
+  });
+
+  it.each([[{ keptPercent: 20 }, 'keptPercent'], [{ curedWaterPercent: 40, keptPercent: 55 }, 'keptPercent'], [{ curedPercent: 26, keptPercent: 60 }, 'keptPercent'], [{ curedPercent: 30 }, 'curedPercent'], [{ curedWaterPercent: 0 }, 'curedWaterPercent']])('refuses %j', (change, field) => {
+    expect(refused(() => saltAfterDrying({ curedPercent: 3, curedWaterPercent: 70, keptPercent: 86.5, ...change })).field).toBe(field);
+  });
+});
+
+describe('saltCourse', () => {
+  it('is the uptake at each of its points, and only rises', () => {
+    const course = saltCourse({ ...usual, brinePerFishWater: 2, untilMinutes: 960 });
+    expect(course.points[0]).toMatchObject({ minutes: 0, meanPercent: 0 });
+    const [middle, last] = [course.points[24]!, course.points.at(-1)!];
+    expect(uptake({ brinePerFishWater: 2, minutes: 480 })).toMatchObject({ meanPercent: middle.meanPercent, meanLowPercent: middle.lowPercent, meanHighPercent: middle.highPercent, centrePercent: middle.centrePercent });
+    expect(last.minutes).toBe(960);
+    for (let i = 1; i < course.points.length; i++) expect(course.points[i]!.meanPercent).toBeGreaterThan(course.points[i - 1]!.meanPercent);
+    expect(refused(() => saltCourse({ ...usual, untilMinutes: 0 })).field).toBe('untilMinutes');
+  });
+});
+
 describe('refitDiffusivity (weighted least squares with the published start)', () => {
   const measured = (m2PerSAt5C: number, minutes: number, error = 0) => {
     const conditions = { thicknessMm: 20, openFaces: 1 as const, brinePercent: 18, temperatureC: 3, onceFrozen: false, minutes };
@@ -230,6 +262,15 @@ describe('refitDiffusivity (weighted least squares with the published start)', (
     expect(apart.bandFactor).toBeGreaterThan(agreeing.bandFactor);
     expect(apart.bandFactor).toBeLessThanOrEqual(2);
     expect(apart.notes.join(' ')).toContain('far from the others');
+  });
+
+  it('reads a figure of finished fish back to the cure', () => {
+    const sample = measured(3e-10, 480);
+    const finished = saltAfterDrying({ curedPercent: sample.measuredPercent, curedWaterPercent: 68, keptPercent: 85 }).waterPhaseSaltPercent;
+    const fit = (measurement: Parameters<typeof refitDiffusivity>[0]['measurements'][number]) => refitDiffusivity({ fat: 'fatty', measurements: [{ ...measurement, sdPercent: 0.3 }] }).m2PerSAt5C;
+    expect(fit({ ...sample, measuredPercent: finished, keptPercent: 85, curedWaterPercent: 68 }) / fit(sample)).toBeCloseTo(1, 3);
+    expect(fit({ ...sample, measuredPercent: finished })).toBeGreaterThan(fit(sample));
+    expect(refused(() => fit({ ...sample, keptPercent: 85 })).field).toBe('measurements.0.curedWaterPercent');
   });
 
   it('feeds back into a prediction with the narrower band', () => {

@@ -28,6 +28,15 @@ describe('the published yields (conversion-factors.csv, edible-yield.csv)', () =
     if (skinless !== skinOn) expect(likely('fillet').lowPct).toBeCloseTo(100 / Number(skinless), 9);
   });
 
+  it.each(table('conversion-factors').filter(([, , , skinOn]) => !skinOn))('%s: gutted %s, gutted and headed %s (FAO CWP, EU 404/2011)', (name, gutted, headed) => {
+    const species = SPECIES.filter(({ conversion }) => conversion && conversion.filletSkinOn === null && conversion.gutted === Number(gutted) && conversion.guttedHeaded === (headed ? Number(headed) : null));
+    expect(species.length, name).toBeGreaterThan(0);
+    for (const { code } of species) {
+      expect(expectedYield({ ...filleting, species: code, to: 'gutted' })).toMatchObject({ known: true, likelyPct: 100 / Number(gutted) });
+      if (headed) expect(expectedYield({ ...filleting, species: code, to: 'headed-gutted' })).toMatchObject({ known: true, likelyPct: 100 / Number(headed) });
+    }
+  });
+
   it('no filleting is expected above all the flesh there is (edible-yield.csv, FAO FTP 309)', () => {
     for (const { code, edibleYield } of SPECIES) {
       const answer = expectedYield({ ...filleting, species: code });

@@ -1,5 +1,6 @@
-import { within } from '../bounds.ts';
+import { rounded, within } from '../bounds.ts';
 import type { ClubDiffusivity } from '../salt/diffusivity.ts';
+import { saltBeforeDrying } from '../salt/drying.ts';
 import type { Predicted } from '../salt/water-phase.ts';
 import { weightAfterCure } from '../salt/weight-change.ts';
 import type { Grams, Working } from '../working.ts';
@@ -22,8 +23,10 @@ import type { CureWarning } from './warnings.ts';
 export type CurePlanInput = {
   pieces: readonly CurePiece[];
   method: CureMethod;
-  /** Water-phase salt aimed at. */
+  /** Water-phase salt aimed at, after the cure; or in the finished fish when finishedKeptPercent is given. */
   targetPercent: number;
+  /** The most of its weight after the cure that the finished fish may keep, in percent: the less it dries, the less its salt rises. */
+  finishedKeptPercent?: number;
   saltKind: CureIngredient;
   sugarKind?: CureIngredient;
   sugarPer100Salt?: number;
@@ -52,6 +55,8 @@ export type CurePlan = Predicted & {
   /** Where the water in each piece's flesh was read, for the page. */
   water: { id: string; percent: number; source: string }[];
   amounts: CureAmounts;
+  /** What the cure itself has to reach. */
+  curedTargetPercent: number;
   groups: CureGroup[];
   /** What the clocks run to, in percent water-phase salt. */
   clockPercent: number;
@@ -76,18 +81,25 @@ export function planCure(input: CurePlanInput): CurePlan {
   within(input.placeTemperatureC, { field: 'placeTemperatureC', label: 'temperature of the place', min: -2, max: 25, unit: 'C', remedy: 'enter degrees Celsius; fish is cured cold' });
   const pieces = knownPieces(input.pieces);
   const { fishGrams, fishWaterGrams } = totals(pieces);
-  const amounts = cureAmounts({ ...input, fishGrams, fishWaterGrams });
-  const { groups, clockPercent } = groupPieces({ ...input, ...amounts, temperatureC: input.placeTemperatureC });
+  const targetPercent = curedTarget(input, fishGrams, fishWaterGrams);
+  const amounts = cureAmounts({ ...input, targetPercent, fishGrams, fishWaterGrams });
+  const { groups, clockPercent } = groupPieces({ ...input, ...amounts, targetPercent, temperatureC: input.placeTemperatureC });
   const takeOut = groups.map((group) => group.takeOutMinutes);
   const longestMinutes = takeOut.includes(null) ? null : Math.max(...takeOut.map(Number));
   return {
-    measured: false, fishGrams, fishWaterGrams, water: pieces.map(({ id, waterPercent, waterSource }) => ({ id, percent: waterPercent, source: waterSource })), amounts, groups, clockPercent, longestMinutes,
+    measured: false, fishGrams, fishWaterGrams, water: pieces.map(({ id, waterPercent, waterSource }) => ({ id, percent: waterPercent, source: waterSource })), amounts, curedTargetPercent: targetPercent, groups, clockPercent, longestMinutes,
     vessel: input.vessel ? vesselFit({ fishGrams, cureLitres: amounts.cureLitres, vesselLitres: input.vessel.litres, ...(input.vessel.headspacePercent !== undefined && { headspacePercent: input.vessel.headspacePercent }) }) : null,
     layers: input.method === 'dry' && input.layers !== undefined ? layerPortions({ cureGrams: amounts.cureGrams, layersFishGrams: evenLayers(fishGrams, input.layers) }).layers : null,
     shopping: input.stock ? shoppingList({ needs: needsOf(amounts), stock: input.stock, packages: input.packages ?? [] }) : null,
     warnings: warningsOf(input, pieces, longestMinutes), weightAfter: weightOf(input, fishGrams, amounts),
     note: 'A prediction. It never stands in for a laboratory figure: a vacuum pack or tight jar needs one.', working: amounts.working,
   };
+}
+
+/** The water after the cure is taken as the fish's own: what a cure changes is little against it. */
+function curedTarget(input: CurePlanInput, fishGrams: Grams, fishWaterGrams: number): number {
+  if (input.finishedKeptPercent === undefined) return input.targetPercent;
+  return saltBeforeDrying({ finishedPercent: input.targetPercent, keptPercent: input.finishedKeptPercent, curedWaterPercent: rounded((100 * fishWaterGrams) / fishGrams, 2) }).waterPhaseSaltPercent;
 }
 
 function needsOf(amounts: CureAmounts): IngredientGrams[] {

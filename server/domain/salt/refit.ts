@@ -4,6 +4,7 @@ import type { Working } from '../working.ts';
 import type { FatClass } from '../species/types.ts';
 import { conditionFactor, MUSCLE_RANGE, START_AT_5C, START_BAND } from './diffusivity.ts';
 import type { ClubDiffusivity } from './diffusivity.ts';
+import { saltBeforeDrying } from './drying.ts';
 import { checkCure, LONGEST_CURE_MINUTES, slabOf } from './uptake.ts';
 import type { CureConditions } from './uptake.ts';
 import { SATURATED_WPS } from './water-phase.ts';
@@ -12,6 +13,10 @@ export type SaltMeasurement = Omit<CureConditions, 'fat' | 'club'> & {
   minutes: number;
   /** The laboratory's water-phase salt. */
   measuredPercent: number;
+  /** When the sample was finished fish: its weight in percent of that after the cure; the figure is read back to the cure. */
+  keptPercent?: number;
+  /** Then also the water after the cure, in percent. */
+  curedWaterPercent?: number;
   /** One standard deviation of it, piece to piece spread included; a tenth of it and at least 0.2 when left out (common practice). */
   sdPercent?: number;
 };
@@ -71,10 +76,18 @@ function pointOf(measurement: SaltMeasurement, index: number, fat: FatClass): Po
   within(measurement.temperatureC, { field: field('temperatureC'), label: 'temperature', min: -2, max: 25, unit: 'C' });
   const minutes = within(measurement.minutes, { field: field('minutes'), label: 'time', min: 1, max: LONGEST_CURE_MINUTES, unit: 'minutes' });
   const measured = within(measurement.measuredPercent, { field: field('measuredPercent'), label: 'measured salt', min: 0, max: SATURATED_WPS, unit: '%' });
+  const cured = curedPercentOf(measurement, measured, field);
   const sd = within(measurement.sdPercent ?? Math.max(0.2, measured / 10), { field: field('sdPercent'), label: 'its spread', min: 0.01, max: 10, unit: '%' });
   const slab = slabOf(conditions);
   const factor = conditionFactor(measurement.temperatureC, measurement.onceFrozen);
-  return (m2PerSAt5C) => (slab.meanAt(slab.fourier(m2PerSAt5C * factor, minutes)) - measured) / sd;
+  return (m2PerSAt5C) => (slab.meanAt(slab.fourier(m2PerSAt5C * factor, minutes)) - cured) / sd;
+}
+
+/** A figure of finished fish is higher than after the cure: drying took water. */
+function curedPercentOf({ keptPercent, curedWaterPercent }: SaltMeasurement, measured: number, field: (name: string) => string): number {
+  if (keptPercent === undefined) return measured;
+  if (curedWaterPercent !== undefined) return saltBeforeDrying({ finishedPercent: measured, keptPercent, curedWaterPercent }).waterPhaseSaltPercent;
+  throw new DomainError({ code: 'refit.water', field: field('curedWaterPercent'), label: 'water after the cure', value: undefined, problem: 'is missing', remedy: 'enter it in percent, or leave out the weight kept' });
 }
 
 /** The least of a function between -SEARCH and SEARCH: a grid, then golden section around its best point. */
