@@ -148,7 +148,8 @@ const cases: Case[] = [
   ...[
     'brine-strength', 'brine-of', 'salt-for-water', 'brine-change', 'brine-cooling', 'kitchen-measure', 'grams-of-measure',
     'salt-diffusivity', 'salt-uptake', 'salt-time', 'salt-equalise', 'salt-freshen', 'salt-refit', 'water-phase-salt', 'salt-for-target', 'salt-equilibrium', 'water-activity',
-    'weight-after-cure',
+    'weight-after-cure', 'cure-plan', 'cure-layers', 'cure-vessel', 'cure-shopping', 'cure-too-salty', 'cure-formula', 'thermal-properties', 'humid-air', 'slab-series', 'smoke-forecast',
+    'lethality', 'hold', 'days-used', 'keeping-time', 'warm-spell', 'listeria-growth',
   ].map((name): Case => ['POST', `/api/calculations/${name}`, members, () => ({ body: {} })]),
 ];
 

@@ -61,3 +61,53 @@ describe('salt in the fish', () => {
     expect(body.bandFactor).toBeLessThan(2);
   });
 });
+
+describe('heat, plan and keeping', () => {
+  const minutesOf = (celsius: number[], every = 1) => celsius.map((c, i) => ({ at: new Date(Date.UTC(2026, 5, 1, 10) + i * every * 60_000).toISOString(), celsius: c }));
+
+  test('thirty minutes at 62.78 C are 3.267 equivalent minutes at 70 C (models.md, lethality)', async () => {
+    const { body } = await ask('lethality', { readings: minutesOf(new Array<number>(31).fill(62.78)) });
+    expect(body.equivalentMinutes).toBeCloseTo(3.267, 2);
+  });
+
+  test('a log that ends in its 29th minute is not met, not nearly', async () => {
+    const { body } = await ask('hold', { readings: minutesOf(new Array<number>(30).fill(64)) });
+    expect([body.state, body.longestMinutes]).toEqual(['not-met', 29]);
+  });
+
+  test('a probe that writes -999 is left out and named; a log that looks like Fahrenheit is no pass', async () => {
+    const broken = await ask('hold', { readings: [...minutesOf([63, 64]), { at: '2026-06-01T10:05:00Z', celsius: -999 }] });
+    expect(broken.body.flags.map((f: { kind: string }) => f.kind)).toContain('probe-error');
+    const fahrenheit = await ask('hold', { readings: minutesOf(new Array<number>(60).fill(150)) });
+    expect([fahrenheit.body.state, fahrenheit.body.flags[0].kind]).toEqual(['not-recorded', 'fahrenheit']);
+  });
+
+  test('60 C air at 20 % dries and warms a 25 mm mackerel fillet; the likely core lies between slow and fast', async () => {
+    const { status, body } = await ask('smoke-forecast', {
+      speciesCode: 'atlantic-mackerel', thicknessMm: 25, facesOpen: 'one', startC: 5, heat: { likelyWPerM2K: 15, lowWPerM2K: 10, highWPerM2K: 22 }, stages: [{ airC: 60, relativeHumidityPct: 20, minutes: 120 }],
+    });
+    expect(status).toBe(200);
+    expect([body.slow.endCoreC < body.likely.endCoreC, body.likely.endCoreC < body.fast.endCoreC]).toEqual([true, true]);
+  });
+
+  test('dry cure for two kilos: the salt is named by its kind, the clocks by group, and nothing is measured', async () => {
+    const { status, body } = await ask('cure-plan', {
+      pieces: [{ id: 'thick', grams: 1500, thicknessMm: 25, skin: true, form: 'fillet', species: 'atlantic-mackerel' }, { id: 'thin', grams: 500, thicknessMm: 10, skin: true, form: 'fillet', species: 'atlantic-mackerel' }],
+      method: 'dry', targetPercent: 3.5, saltKind: 'table-salt', placeTemperatureC: 3,
+    });
+    expect(status).toBe(200);
+    expect(body.amounts.ingredients[0]).toMatchObject({ ingredient: 'table-salt', grams: expect.any(Number), text: expect.any(String) });
+    expect([body.groups.length > 0, body.measured]).toEqual([true, false]);
+  });
+
+  test('2 days at 0, 1 at 5 and half a day at 10 C use up 6.25 days on ice (FAO FTP 348)', async () => {
+    const hours = [...new Array<number>(48).fill(0), ...new Array<number>(24).fill(5), ...new Array<number>(12).fill(10)];
+    // Each step of temperature stands at its own instant: a reading just before the change and one at it.
+    const readings = hours.flatMap((celsius, i) => {
+      const at = Date.UTC(2026, 5, 1) + i * 3_600_000;
+      return [{ at: new Date(at).toISOString(), celsius }, { at: new Date(at + 3_599_000).toISOString(), celsius }];
+    });
+    const { body } = await ask('days-used', { readings });
+    expect(body.usedDays).toBeCloseTo(6.25, 1);
+  });
+});

@@ -6,7 +6,7 @@ const fat = z.enum(['lean', 'medium', 'fatty']);
 const percent = z.number();
 const predicted = { measured: z.literal(false) };
 const profile = z.array(z.object({ depthMm: z.number(), percent })).describe('From the open face inward, in per cent water-phase salt');
-const clubDiffusivity = z.object({ m2PerSAt5C: z.number(), bandFactor: z.number() });
+export const clubDiffusivity = z.object({ m2PerSAt5C: z.number(), bandFactor: z.number() });
 
 const fishConditions = z.object({
   fat,
@@ -14,7 +14,7 @@ const fishConditions = z.object({
   onceFrozen: z.boolean(),
   club: clubDiffusivity.optional().describe("The club's own figure, from salt-refit"),
 });
-const cureConditions = fishConditions.extend({
+export const cureConditions = fishConditions.extend({
   thicknessMm: z.number(),
   openFaces: z.union([z.literal(1), z.literal(2)]).describe('2 without skin, 1 with skin on one face'),
   brinePercent: percent.describe('Salt by weight of what the fish lies in; 26.395 for a dry cure that has not run out'),

@@ -1,9 +1,12 @@
 import type { Context } from '../../platform/context.ts';
 import type { App } from '../../platform/http/app-type.ts';
 import { cureCalculations } from './cure.calculations.ts';
+import { heatCalculations } from './heat.calculations.ts';
+import { keepingCalculations } from './keeping.calculations.ts';
+import { planCalculations } from './plan.calculations.ts';
 import { saltCalculations } from './salt.calculations.ts';
 
 /** Open to every signed-in member. Nothing is read from the database or written to it. */
 export async function calculationRoutes(app: App, _options: { context: Context }): Promise<void> {
-  for (const calculation of [...cureCalculations, ...saltCalculations]) calculation(app);
+  for (const calculation of [...cureCalculations, ...planCalculations, ...saltCalculations, ...heatCalculations, ...keepingCalculations]) calculation(app);
 }

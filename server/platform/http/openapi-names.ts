@@ -1,5 +1,11 @@
 import { z } from 'zod';
 import * as batches from '../../contract/batches.ts';
+import * as cure from '../../contract/calculations/cure.ts';
+import * as heat from '../../contract/calculations/heat.ts';
+import * as keeping from '../../contract/calculations/keeping.ts';
+import * as plan from '../../contract/calculations/plan.ts';
+import * as salt from '../../contract/calculations/salt.ts';
+import * as series from '../../contract/calculations/series.ts';
 import * as landings from '../../contract/catch.ts';
 import * as common from '../../contract/common.ts';
 import * as evidence from '../../contract/evidence.ts';
@@ -17,7 +23,11 @@ const worthAName = new Set(['object', 'enum', 'union']);
 
 /** Gives the contract's schemas the names of their exports, so that the description tells each of them once. */
 export function nameSchemas(): void {
+<<<<<<< HEAD
   for (const contract of [common, people, landings, batches, evidence, packs, stations, labels, today]) {
+=======
+  for (const contract of [common, people, landings, batches, packs, stations, labels, today, series, cure, salt, plan, heat, keeping]) {
+>>>>>>> 17d83c1 (Answer cure plans, heat and keeping under /api/calculations)
     for (const [name, schema] of Object.entries(contract)) {
       if (!(schema instanceof z.ZodType) || !worthAName.has(schema.def.type) || inAddress.test(name) || plainest.has(schema)) continue;
       const told = z.globalRegistry.get(schema);
