@@ -2,7 +2,7 @@
 export const FIELD_LABELS: Readonly<Record<string, string>> = {
   addedG: 'weight added', airC: 'air temperature', allergens: 'allergens', amount: 'amount', area: 'area', batchId: 'batch', body: 'request', boatId: 'boat', cancelled: 'undo',
   capacity: 'capacity', capacityUnit: 'unit of the capacity', captain: 'captain', catcher: 'catcher', caughtAt: 'time of the catch', claimable: 'what can be claimed', closesAt: 'closing time',
-  clubName: 'name of the club', code: 'code', columns: 'columns', cooledAt: 'time it was cold', copies: 'copies', coreC: 'core temperature', cornerMm: 'corner of a label',
+  clubName: 'name of the club', code: 'code', columns: 'columns', cooledAt: 'time it was cold', cooledTo21At: 'time it was at 21 C', copies: 'copies', coreC: 'core temperature', cornerMm: 'corner of a label',
   current: 'present password', cursor: 'place in the list', day: 'day', days: 'days', discarded: 'thrown away', draws: 'fish drawn', dueAt: 'time it is due', email: 'e-mail address', endsAt: 'end',
   expiresInDays: 'days the invitation lasts', finishedAt: 'time it finished', fishCount: 'number of fish', form: 'form of the fish', from: 'start of the days', frozenDay: 'day of freezing',
   geometry: 'measures of the sheet', grams: 'weight', guestName: 'name of the guest', handedAt: 'time of the hand-over', holdMinutes: 'minutes held', icedAt: 'time of icing', id: 'record',

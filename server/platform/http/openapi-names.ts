@@ -23,11 +23,7 @@ const worthAName = new Set(['object', 'enum', 'union']);
 
 /** Gives the contract's schemas the names of their exports, so that the description tells each of them once. */
 export function nameSchemas(): void {
-<<<<<<< HEAD
-  for (const contract of [common, people, landings, batches, evidence, packs, stations, labels, today]) {
-=======
-  for (const contract of [common, people, landings, batches, packs, stations, labels, today, series, cure, salt, plan, heat, keeping]) {
->>>>>>> 17d83c1 (Answer cure plans, heat and keeping under /api/calculations)
+  for (const contract of [common, people, landings, batches, evidence, packs, stations, labels, today, series, cure, salt, plan, heat, keeping]) {
     for (const [name, schema] of Object.entries(contract)) {
       if (!(schema instanceof z.ZodType) || !worthAName.has(schema.def.type) || inAddress.test(name) || plainest.has(schema)) continue;
       const told = z.globalRegistry.get(schema);
