@@ -38,6 +38,18 @@ export const timeToSaltAnswer = z.object({
   halfHourLessPercent: percent.nullable(), halfHourMorePercent: percent.nullable(), working,
 });
 
+export const saltCourseBody = cureConditions.extend({ untilMinutes: z.number() });
+export const saltCourseAnswer = z.object({
+  ...predicted, equilibriumPercent: percent, points: z.array(z.object({ minutes: z.number(), meanPercent: percent, lowPercent: percent, highPercent: percent, centrePercent: percent })), working,
+});
+
+const drying = z.object({ curedWaterPercent: percent.describe('Water in the fish after the cure'), keptPercent: percent.describe('Finished weight in per cent of that after the cure') });
+export const saltAfterDryingBody = drying.extend({ curedPercent: percent });
+export const saltBeforeDryingBody = drying.extend({ finishedPercent: percent });
+const dried = z.object({ ...predicted, waterPhaseSaltPercent: percent, waterPercentAfter: percent, working });
+export const saltAfterDryingAnswer = dried;
+export const saltBeforeDryingAnswer = dried;
+
 const spread = z.object({
   ...predicted, meanPercent: percent, centrePercent: percent, surfacePercent: percent, meanLowPercent: percent, meanHighPercent: percent, profile, working,
 });
@@ -48,7 +60,7 @@ export const freshenSaltAnswer = spread;
 
 export const saltRefitBody = z.object({
   fat,
-  measurements: z.array(cureConditions.omit({ fat: true, club: true }).extend({ minutes: z.number(), measuredPercent: percent, sdPercent: percent.optional() })).max(200),
+  measurements: z.array(cureConditions.omit({ fat: true, club: true }).extend({ minutes: z.number(), measuredPercent: percent, sdPercent: percent.optional(), keptPercent: percent.optional(), curedWaterPercent: percent.optional() })).max(200),
 });
 export const saltRefitAnswer = clubDiffusivity.extend({ startM2PerSAt5C: z.number(), measurements: z.number(), residuals: z.array(z.number()), notes: z.array(z.string()), working });
 

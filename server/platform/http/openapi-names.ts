@@ -1,11 +1,14 @@
 import { z } from 'zod';
+import * as advice from '../../contract/advice.ts';
 import * as batches from '../../contract/batches.ts';
+import * as advised from '../../contract/calculations/advice.ts';
 import * as cure from '../../contract/calculations/cure.ts';
 import * as heat from '../../contract/calculations/heat.ts';
 import * as keeping from '../../contract/calculations/keeping.ts';
 import * as plan from '../../contract/calculations/plan.ts';
 import * as salt from '../../contract/calculations/salt.ts';
 import * as series from '../../contract/calculations/series.ts';
+import * as yields from '../../contract/calculations/yield.ts';
 import * as landings from '../../contract/catch.ts';
 import * as common from '../../contract/common.ts';
 import * as evidence from '../../contract/evidence.ts';
@@ -23,7 +26,7 @@ const worthAName = new Set(['object', 'enum', 'union']);
 
 /** Gives the contract's schemas the names of their exports, so that the description tells each of them once. */
 export function nameSchemas(): void {
-  for (const contract of [common, people, landings, batches, evidence, packs, stations, labels, today, series, cure, salt, plan, heat, keeping]) {
+  for (const contract of [common, people, landings, batches, evidence, packs, stations, labels, today, series, cure, salt, plan, heat, keeping, advice, advised, yields]) {
     for (const [name, schema] of Object.entries(contract)) {
       if (!(schema instanceof z.ZodType) || !worthAName.has(schema.def.type) || inAddress.test(name) || plainest.has(schema)) continue;
       const told = z.globalRegistry.get(schema);
