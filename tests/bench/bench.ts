@@ -7,6 +7,7 @@ import { startClub, stopServices } from './club.ts';
 import type { Club } from './club.ts';
 import { table } from './figure.ts';
 import type { Figure } from './figure.ts';
+import { measureHeat } from './heat.ts';
 import { measureLabels } from './labels.ts';
 import { measureLists } from './lists.ts';
 import { measurePage } from './page.ts';
@@ -35,11 +36,13 @@ const shown = (figure: Figure) => {
 async function measureAll(serverUrl: string): Promise<Figure[]> {
   say('Labels ...');
   const labels = shown(await measureLabels());
+  say('The heat solver ...');
+  const heat = shown(measureHeat());
   say('The batch page and claims ...');
   const hot = await withClub(serverUrl, fullLarder, async (club) => [...(await measurePage(club)).map(shown), shown(await measureClaims(club))]);
   say('Ten years of records ...');
   const lists = await withClub(serverUrl, fiftyBatches, (small) => withClub(serverUrl, tenYears, (large) => measureLists(small, large, shown)));
-  return [...hot, ...lists, labels];
+  return [...hot, ...lists, labels, heat];
 }
 
 const { values } = parseArgs({ options: { json: { type: 'string' } } });
