@@ -122,6 +122,7 @@ export async function returnWithInvitation(context: Context, unit: Unit, token: 
     await actAs(query, forMemberId);
     if (!(await welcomeBack(query, forMemberId, role, passwordHash))) throw alreadyBack();
     await store.markUsed(query, found.id, forMemberId, unit.now);
+    await store.withdrawInvitationsFor(query, forMemberId, unit.now);
     started = await startSession(query, context, forMemberId, unit.now);
     return { memberId: forMemberId };
   });

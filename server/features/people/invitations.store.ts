@@ -63,3 +63,10 @@ export async function withdrawInvitationsBy(query: RawQuery, memberId: string, n
     where invited_by_id = $1 and used_at is null and withdrawn_at is null and expires_at > $2::timestamptz`;
   await query('invitation-withdraw-all', text, [memberId, now]);
 }
+
+/** Whoever is back, or leaves once more, has no way back lying about from before. */
+export async function withdrawInvitationsFor(query: RawQuery, memberId: string, now: Date): Promise<void> {
+  const text = `update invitation set withdrawn_at = $2::timestamptz, version = version + 1
+    where for_member_id = $1 and used_at is null and withdrawn_at is null and expires_at > $2::timestamptz`;
+  await query('invitation-withdraw-for', text, [memberId, now]);
+}

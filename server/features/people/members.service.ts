@@ -6,7 +6,7 @@ import type { Actor, Context } from '../../platform/context.ts';
 import { badField, notFound, ProblemError } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
-import { withdrawInvitationsBy } from './invitations.store.ts';
+import { withdrawInvitationsBy, withdrawInvitationsFor } from './invitations.store.ts';
 import * as store from './members.store.ts';
 import { endResetsBy, endResetsFor } from './resets.store.ts';
 
@@ -73,6 +73,8 @@ export async function leave(unit: Unit, id: string, body: z.infer<typeof leaveBo
     await store.withdrawClaims(query, id, 'Left the club');
     await endLinksBy(query, id, unit.now);
     await endResetsFor(query, id, unit.now);
+    // One that a captain made while the member was on the way back would let them in again by themselves.
+    await withdrawInvitationsFor(query, id, unit.now);
     return toMember(left);
   });
 }
