@@ -45,9 +45,19 @@ export function page<T extends z.ZodType>(item: T) {
   return z.object({ items: z.array(item), nextCursor: z.string().nullable() });
 }
 
+/** What a number was reckoned with; the app explains each on a page of its own. The same as the domain's MODELS: a test holds them together. */
+export const model = z.enum([
+  'brine', 'kitchen-measures', 'salt-balance', 'vessel', 'salt-uptake', 'salt-fit', 'water-activity',
+  'fish-properties', 'humid-air', 'smoking-heat', 'smoker-fit', 'hold', 'lethality', 'cooling',
+  'ice', 'chilling', 'histamine', 'exposure',
+  'spoilage', 'listeria-growth', 'dates',
+  'yield', 'length-weight', 'sharing', 'mercury',
+]);
+
 /** How a number came about. */
 export const working = z.object({
   inputs: z.array(z.object({ name: z.string(), value: z.union([z.string(), z.number()]), unit: z.string().optional() })),
+  model: model.optional(),
   formula: z.string(),
   source: z.string(),
   range: z.string().optional(),
@@ -90,3 +100,4 @@ export type Units = z.infer<typeof units>;
 export type ProblemBody = z.infer<typeof problem>;
 export type Check = z.infer<typeof check>;
 export type Working = z.infer<typeof working>;
+export type Model = z.infer<typeof model>;

@@ -26,7 +26,7 @@ export function datesOfDip(input: DateInput): DateAnswer {
     lastDay, kind: 'use-by', storageWords: REFRIGERATED_WORDS, labelWords: [REFRIGERATED_WORDS], reasons, daysLeftAfterThaw: null,
     working: {
       inputs: [{ name: 'mixed', value: input.mixedDay }, { name: "earliest ingredient's last day", value: earliest }],
-      formula: `the earlier of day of mixing + ${DIP_DAYS - 1} days and the earliest ingredient`, source: `${DIP_SOURCE}; FC 3-501.17(C)`, certainty: 'published',
+      model: 'dates', formula: `the earlier of day of mixing + ${DIP_DAYS - 1} days and the earliest ingredient`, source: `${DIP_SOURCE}; FC 3-501.17(C)`, certainty: 'published',
     },
   };
 }

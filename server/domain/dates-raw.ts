@@ -40,6 +40,6 @@ function answer(lastDay: Day, kind: DateAnswer['kind'], reasons: DateReason[], n
   const words = kind === 'best-before' ? FROZEN_WORDS : REFRIGERATED_WORDS;
   return {
     lastDay, kind, storageWords: words, labelWords: [words, COOK_WORDS], reasons, daysLeftAfterThaw: null,
-    working: { inputs: [{ name, value: day }], formula, source: RAW_SOURCE, certainty: 'from memory' },
+    working: { inputs: [{ name, value: day }], model: 'dates', formula, source: RAW_SOURCE, certainty: 'from memory' },
   };
 }

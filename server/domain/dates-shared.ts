@@ -53,6 +53,6 @@ export function notDated(input: DateInput, reasons: DateReason[], missing: strin
     labelWords: [words],
     reasons: [...reasons, reason(reasons[0]!.ruleId, text, reasons[0]!.source)],
     daysLeftAfterThaw: null,
-    working: { inputs: [{ name: missing, value: 'not recorded' }], formula: 'none: a day is missing', source: reasons[0]!.source, certainty: 'published' },
+    working: { inputs: [{ name: missing, value: 'not recorded' }], model: 'dates', formula: 'none: a day is missing', source: reasons[0]!.source, certainty: 'published' },
   };
 }

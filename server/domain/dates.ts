@@ -150,6 +150,6 @@ function working(input: DateInput, formula: string): Working {
   const days = [['smoke day', input.smokeDay], ['frozen', input.frozenDay], ['thawed', input.thawedDay]] as const;
   return {
     inputs: [...days.filter(([, day]) => day !== null).map(([name, day]) => ({ name, value: day! })), { name: 'package', value: input.packageKind }],
-    formula, source: FOOD_CODE_DATES, certainty: 'published',
+    model: 'dates', formula, source: FOOD_CODE_DATES, certainty: 'published',
   };
 }

@@ -32,7 +32,7 @@ export function balance(stage: StageMass): { lossG: Grams; working: Working } {
         { name: 'mass in', value: stage.massInG, unit: 'g' }, { name: 'added', value: stage.addedG, unit: 'g' },
         { name: 'mass out', value: stage.massOutG, unit: 'g' }, { name: 'trim', value: stage.trimG, unit: 'g' },
       ],
-      formula: 'loss = mass in + added - mass out - trim', source: 'arithmetic', certainty: 'arithmetic',
+      model: 'yield', formula: 'loss = mass in + added - mass out - trim', source: 'arithmetic', certainty: 'arithmetic',
     },
   };
 }
@@ -88,7 +88,7 @@ export function overall(stages: readonly StageWeights[]): { stages: StageYield[]
     missing: yields.filter((stage) => stage.yieldPct === null).map((stage) => stage.kind),
     working: {
       inputs: stages.map((stage) => ({ name: stage.kind, value: `${stage.massInG ?? 'not recorded'} to ${stage.massOutG ?? 'not recorded'}`, unit: 'g' })),
-      formula: 'the yields of the stages multiplied; a stage without weights is bridged by its neighbours', source: 'arithmetic', certainty: 'arithmetic',
+      model: 'yield', formula: 'the yields of the stages multiplied; a stage without weights is bridged by its neighbours', source: 'arithmetic', certainty: 'arithmetic',
     },
   };
 }

@@ -66,12 +66,12 @@ export function listeriaGrowthAt(input: { logPerDay: number; atC: number; toC: n
   return {
     logPerDay: rounded(rate * times, 4), timesAsFast: rounded(times, 3), informationOnly: true,
     working: {
-      inputs: [{ name: 'growth', value: rate, unit: 'log/day' }, { name: 'at', value: at, unit: 'C' }, { name: 'to', value: to, unit: 'C' }], formula: 'rate x ((to + 1.18)/(at + 1.18))^2',
+      inputs: [{ name: 'growth', value: rate, unit: 'log/day' }, { name: 'at', value: at, unit: 'C' }, { name: 'to', value: to, unit: 'C' }], model: 'listeria-growth', formula: 'rate x ((to + 1.18)/(at + 1.18))^2',
       source: 'US risk assessment, appendix 8', range: '0 to 15 C', uncertainty: 'growth differs several times over between strains and products', certainty: 'published',
     },
   };
 }
 
 export function rateWorking(inputs: Working['inputs'], formula: string): Working {
-  return { inputs, formula, source: SOURCE, range: RANGE, uncertainty: 'species and handling differ: smell and look decide', certainty: 'published' };
+  return { inputs, model: 'spoilage', formula, source: SOURCE, range: RANGE, uncertainty: 'species and handling differ: smell and look decide', certainty: 'published' };
 }

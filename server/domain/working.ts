@@ -34,9 +34,21 @@ export type Certainty = 'published' | 'from memory' | 'common practice' | 'arith
 
 export type WorkingInput = { name: string; value: string | number; unit?: string };
 
+/** What the domain reckons with. Each has a page that explains it, with its checks (web/src/lib/models). */
+export const MODELS = [
+  'brine', 'kitchen-measures', 'salt-balance', 'vessel', 'salt-uptake', 'salt-fit', 'water-activity',
+  'fish-properties', 'humid-air', 'smoking-heat', 'smoker-fit', 'hold', 'lethality', 'cooling',
+  'ice', 'chilling', 'histamine', 'exposure',
+  'spoilage', 'listeria-growth', 'dates',
+  'yield', 'length-weight', 'sharing', 'mercury',
+] as const;
+export type Model = (typeof MODELS)[number];
+
 /** How a number was reached, so that a screen can explain it. */
 export type Working = {
   inputs: WorkingInput[];
+  /** What it was reckoned with; left out where plain arithmetic explains itself. */
+  model?: Model;
   formula: string;
   source: string;
   range?: string;

@@ -108,7 +108,7 @@ function estimateWorking(published: ExpectedYield, update: LogUpdate | null): Wo
     : [{ name: 'published', value: 'nothing' }];
   return {
     inputs: [...inputs, { name: 'own batches', value: update?.used ?? 0 }, { name: 'their weight', value: rounded(100 * (update?.weight ?? 0), 1), unit: '%' }],
-    formula: published.known
+    model: 'yield', formula: published.known
       ? 'ln likely = (1 - w) ln published + w mean of ln own; w = (n/s^2)/(n/s^2 + 1/v), v half the published variance, s^2 the batches\' own mixed with it; the interval is two standard deviations of the next batch'
       : 'mean of ln own, two standard deviations of the next batch either way; their spread is mixed with a usual 5 %',
     source: published.known ? `${published.working.source}; the club's own batches by a conjugate normal` : 'the club\'s own batches', range: 'one species, form, product and stage',

@@ -132,7 +132,7 @@ function known(range: YieldRange, formula: string, source: string, certainty: Wo
     known: true, ...range,
     working: {
       inputs: [{ name: 'low', value: range.lowPct, unit: '%' }, { name: 'likely', value: range.likelyPct, unit: '%' }, { name: 'high', value: range.highPct, unit: '%' }],
-      formula, source, certainty,
+      model: 'yield', formula, source, certainty,
     },
   };
 }

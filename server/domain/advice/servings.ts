@@ -19,7 +19,7 @@ export function servingFor(input: { ageYears: number }): { rawGrams: Grams; work
   const age = within(input.ageYears, { field: 'ageYears', label: 'age', min: 1, max: 120, unit: 'years', remedy: 'for a child under one year ask a doctor' });
   // A child of seven and a half is still seven: the smaller serving holds until the next birthday that counts.
   const rawGrams = SERVINGS.find((row) => age >= row.fromYears)!.grams;
-  return { rawGrams, working: { inputs: [{ name: 'age', value: age, unit: 'years' }], formula: '28 g at 1 to 3 years, 57 g at 4 to 7, 85 g at 8 to 10, 113 g from 11, raw', source: 'FDA/EPA 2021', certainty: 'published' } };
+  return { rawGrams, working: { inputs: [{ name: 'age', value: age, unit: 'years' }], model: 'mercury', formula: '28 g at 1 to 3 years, 57 g at 4 to 7, 85 g at 8 to 10, 113 g from 11, raw', source: 'FDA/EPA 2021', certainty: 'published' } };
 }
 
 export type MealCount = {
@@ -60,7 +60,7 @@ export function mercuryMeals(input: { speciesCode: string; bodyKg: number; mealG
     mealsPerMonth, exact: rounded(exact, 2), meanPpm: figure.meanPpm, rawMealGrams: rounded(rawMealGrams, 1), words,
     working: {
       inputs: [{ name: 'body', value: bodyKg, unit: 'kg' }, { name: 'meal, raw', value: rounded(rawMealGrams, 1), unit: 'g' }, { name: 'mercury', value: figure.meanPpm, unit: 'ppm' }],
-      formula: '0.0001 x body kg x 35.2 x 30.44 / (ppm x meal oz), rounded down, on raw weight', source: `reference dose 0.1 ug/kg/day; ${figure.source}`, range: 'mean of the species; one fish may hold several times as much',
+      model: 'mercury', formula: '0.0001 x body kg x 35.2 x 30.44 / (ppm x meal oz), rounded down, on raw weight', source: `reference dose 0.1 ug/kg/day; ${figure.source}`, range: 'mean of the species; one fish may hold several times as much',
       uncertainty: 'big and old fish hold more; a local advisory comes first', certainty: 'published',
     },
   };

@@ -19,7 +19,7 @@ export function chillingHours(input: { thicknessMm: number }): { hours: number; 
     hours: y0 + ((thicknessMm - x0) * (y1 - y0)) / (x1 - x0),
     working: {
       inputs: [{ name: 'thickness of the layer', value: thicknessMm, unit: 'mm' }],
-      formula: 'Straight between 75 mm 2 h, 100 mm 4 h and 125 mm 6.5 h.',
+      model: 'chilling', formula: 'Straight between 75 mm 2 h, 100 mm 4 h and 125 mm 6.5 h.',
       source: 'FAO TP 331',
       range: '75 to 125 mm, 10 to 2 C, in plenty of melting ice.',
       uncertainty: 'About a quarter; ice with hollows chills slower.',

@@ -73,7 +73,7 @@ export function cumulativeExposure(input: ExposureInput): Exposure {
         { name: 'readings used', value: series.minutes.length }, { name: 'frozen before', value: input.previouslyFrozen ? 'yes' : 'no' },
         { name: 'longest gap allowed', value: maxGapMinutes, unit: 'min' }, { name: 'hours without a reading', value: Math.round(gapHours * 100) / 100, unit: 'h' },
       ],
-      formula: 'Hours above 4.4 C, on straight lines between readings, added up: at most 4 when any of it was above 21.1 C, else 8 (12 and 24 when frozen before). By organism: hours in each band over the most allowed there, added up.',
+      model: 'exposure', formula: 'Hours above 4.4 C, on straight lines between readings, added up: at most 4 when any of it was above 21.1 C, else 8 (12 and 24 when frozen before). By organism: hours in each band over the most allowed there, added up.',
       source: 'chill.exposure: HG ch. 7, from memory; tables/cumulative-exposure.csv',
       range: 'The fish\'s own temperature, -30 to 100 C. Temperatures between two printed bands count in the warmer one.',
       uncertainty: 'Adding the bands up is stricter than the table, which gives each alone.',

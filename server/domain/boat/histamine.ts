@@ -89,7 +89,7 @@ export function histamineLine(input: HistamineInput): HistamineLine {
         { name: 'species', value: species.name }, { name: 'forms histamine', value: species.scombrotoxin ? 'yes' : 'no' },
         { name: 'hottest air', value: input.maxAirC ?? 'not recorded' }, { name: 'hottest water', value: input.maxWaterC ?? 'not recorded' }, { name: 'limit', value: limitHours, unit: 'h' },
       ],
-      formula: 'Hours from death (or the earliest it can have been) to ice or slurry at 4.4 C or less, against the limit of the case; core at landing against the limit for its hours since death.',
+      model: 'histamine', formula: 'Hours from death (or the earliest it can have been) to ice or slurry at 4.4 C or less, against the limit of the case; core at landing against the limit for its hours since death.',
       source: `chill.hot, chill.mild, chill.gutted, chill.unknown, chill.internal: ${SOURCE}; FAO 444 agrees above 28 C`,
       range: 'From catch to landing; what comes later is added up by chill.exposure.',
       uncertainty: 'As good as the times entered.',

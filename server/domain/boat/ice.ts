@@ -61,7 +61,7 @@ export function iceToLoad(input: IceInput): IceToLoad {
         { name: 'expected catch', value: catchG, unit: 'g' }, { name: 'fish comes up at', value: fishC, unit: 'C' }, { name: 'down to', value: targetC, unit: 'C' },
         { name: 'hours', value: hours, unit: 'h' }, { name: 'air', value: airC, unit: 'C' }, { name: 'melt in the box', value: meltG ?? 'not measured', unit: meltG === null ? undefined : 'g' },
       ].map(({ unit, ...rest }) => (unit === undefined ? rest : { ...rest, unit })),
-      formula: 'Ice = fish x 3.84 kJ/kg K x fall in temperature / 333.5 kJ/kg, and what the box melts (its measured melt x air / air then x hours / 24); never less than the fish.',
+      model: 'ice', formula: 'Ice = fish x 3.84 kJ/kg K x fall in temperature / 333.5 kJ/kg, and what the box melts (its measured melt x air / air then x hours / 24); never less than the fish.',
       source: 'ice.amount: FAO TP 331; UF/IFAS. Specific heat from memory',
       range: 'Fish 0 to 38 C, air 0 to 45 C, up to 240 h.',
       uncertainty: 'The fish alone within about 5 %; a box opened often melts far more.',

@@ -119,7 +119,7 @@ export function gramsPerLitreBrine(percent: number): number {
 }
 
 export function brineWorking(inputs: Working['inputs'], formula: string, uncertainty: string): Working {
-  return { inputs, formula, source: SOURCE, range: '0 to 26.395 % salt by weight, about 15.6 C (60 F)', uncertainty, certainty: 'published' };
+  return { inputs, model: 'brine', formula, source: SOURCE, range: '0 to 26.395 % salt by weight, about 15.6 C (60 F)', uncertainty, certainty: 'published' };
 }
 
 function percentOf({ given, value }: { given: StrengthGiven; value: number }): number {

@@ -128,7 +128,7 @@ function mixed(amount: number): string {
 
 function measureWorking(weight: CupWeight, inputs: Working['inputs'], formula: string): Working {
   return {
-    inputs: [...inputs, { name: 'grams a cup', value: weight.gramsPerCup, unit: 'g' }], formula, source: weight.source, range: 'US cups and spoons, level, not heaped',
+    inputs: [...inputs, { name: 'grams a cup', value: weight.gramsPerCup, unit: 'g' }], model: 'kitchen-measures', formula, source: weight.source, range: 'US cups and spoons, level, not heaped',
     uncertainty: weight.cupRange ? `a cup may hold ${weight.cupRange[0]} to ${weight.cupRange[1]} g: weigh it` : 'a cup varies with how it is filled: weigh it', certainty: weight.certainty,
   };
 }

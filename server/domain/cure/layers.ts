@@ -41,7 +41,7 @@ export function layerPortions(input: { cureGrams: Grams; layersFishGrams: readon
     layers,
     working: {
       inputs: [{ name: 'cure', value: cureGrams, unit: 'g' }, { name: 'layers', value: fish.length }],
-      formula: 'bed half an even layer; each layer by its fish; the top half an even layer more; whole grams by largest remainder', source: 'rule cure.parts: pieces fully covered, thickest at the bottom',
+      model: 'sharing', formula: 'bed half an even layer; each layer by its fish; the top half an even layer more; whole grams by largest remainder', source: 'rule cure.parts: pieces fully covered, thickest at the bottom',
       uncertainty: 'weigh each portion: a handful is no measure', certainty: 'common practice',
     },
   };

@@ -76,7 +76,7 @@ export function groupPieces(input: GroupInput): GroupedCure {
     measured: false, clockPercent: rounded(clockPercent, 3), groups: groups.map((pieces) => groupOf(pieces, { ...input, targetPercent: clockPercent })),
     working: {
       inputs: [{ name: 'pieces', value: sorted.length }, { name: 'longest over shortest time in a group', value: mostTimes }],
-      formula: 'sorted by depth squared over diffusivity; a group ends where the quickest would take less than the slowest divided by the spread', source: 'slab diffusion (Crank 1975); bellies and tails apart is common practice',
+      model: 'salt-uptake', formula: 'sorted by depth squared over diffusivity; a group ends where the quickest would take less than the slowest divided by the spread', source: 'slab diffusion (Crank 1975); bellies and tails apart is common practice',
       range: '1 to 150 mm', uncertainty: 'every clock has a band: diffusivity times and divided by 2, or the club\'s own', certainty: 'from memory',
     },
   };

@@ -94,7 +94,7 @@ export function thermalProperties(input: Composition & { temperatureC: number })
         { name: 'temperature', value: temperatureC, unit: 'C' },
         ...COMPONENTS.map((name) => ({ name, value: Math.round(fractions[name] * 10_000) / 100, unit: '%' })),
       ],
-      formula: 'Density is one over the sum of share/density; specific heat the sum of share times specific heat; conductivity the sum of volume share times conductivity.',
+      model: 'fish-properties', formula: 'Density is one over the sum of share/density; specific heat the sum of share times specific heat; conductivity the sum of volume share times conductivity.',
       source: 'Choi and Okos 1986; composition USDA SR27',
       range: 'Unfrozen flesh, -1 to 121 C.',
       uncertainty: 'About 5 % for conductivity, 2 % for the others (from memory).',

@@ -72,7 +72,7 @@ export function coolingChecks(input: CoolingInput): CoolingChecks {
     flags: series.flags,
     working: {
       inputs: [{ name: 'readings used', value: series.minutes.length }, { name: 'longest gap allowed', value: maxGap, unit: 'min' }],
-      formula: 'Minutes between the core falling to the first and to the second temperature, on straight lines between readings; in a gap the start counts as early, the end as late as the readings allow.',
+      model: 'cooling', formula: 'Minutes between the core falling to the first and to the second temperature, on straight lines between readings; in a gap the start counts as early, the end as late as the readings allow.',
       source: [...new Set(rules.map(({ ruleId, source }) => `${ruleId}: ${source}`))].join('; '),
       range: 'Core of the thickest piece or the middle of the deepest tray.',
       uncertainty: 'A probe is apt to be 0.5 C off, which is a few minutes.',

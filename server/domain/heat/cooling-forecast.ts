@@ -66,7 +66,7 @@ export function forecastCooling(input: CoolingForecastInput): CoolingForecast {
         ...slabInputs(input, heatOf(input.stages[0]!)),
         ...input.stages.map(({ medium, mediumC, minutes }, i) => ({ name: `stage ${i + 1}`, value: `${medium}, ${mediumC} C, ${minutes} min` })),
       ],
-      formula: 'Heat through a slab in finite volumes; heat out at the face is h (face - medium). The depth advised is the largest whose slow case holds cool.fc and cool.hg.',
+      model: 'cooling', formula: 'Heat through a slab in finite volumes; heat out at the face is h (face - medium). The depth advised is the largest whose slow case holds cool.fc and cool.hg.',
       source: 'Choi and Okos 1986; h of still and moved air and of ice water from memory; limits FC 3-501.14 and HG',
       uncertainty: 'The band spans h and depth. A crowded cabinet or a lid is slower still.',
     },

@@ -91,7 +91,7 @@ export function fitSmoker(input: SmokerFitInput): SmokerFit {
         { name: 'logs', value: logs.length }, { name: 'core readings used', value: pointsUsed }, { name: 'h before, low to high', value: `${priorHeat.lowWPerM2K} to ${priorHeat.highWPerM2K}`, unit: 'W/m2 K' },
         { name: 'h before, likely', value: priorHeat.likelyWPerM2K, unit: 'W/m2 K' }, { name: 'humidity before', value: humidity, unit: '%' },
       ],
-      formula: 'Least squares of the logged core against the slab model over ln h and the log-odds of humidity, with what was believed before as two more observations. Weight of the logs = 1 - variance after / variance before.',
+      model: 'smoker-fit', formula: 'Least squares of the logged core against the slab model over ln h and the log-odds of humidity, with what was believed before as two more observations. Weight of the logs = 1 - variance after / variance before.',
       source: 'Gauss-Newton with a Gaussian prior; slab model as in the smoke forecast; prior from memory',
       range: '1 to 20 logs of one smoker; core readings 5 minutes apart or more within the chamber\'s log.',
       uncertainty: 'A wrong thickness or a probe off the thickest place goes into h. One h and one humidity stand for the whole smoke.',

@@ -60,7 +60,7 @@ export function longestHold(input: HoldInput): Hold {
         { name: 'readings used', value: series.minutes.length }, { name: 'limit', value: limitC, unit: 'C' },
         { name: 'needed', value: neededMinutes, unit: 'min' }, { name: 'longest gap allowed', value: maxGap, unit: 'min' },
       ],
-      formula: 'Longest unbroken time at or above the limit, with straight lines between readings; a gap ends it.',
+      model: 'hold', formula: 'Longest unbroken time at or above the limit, with straight lines between readings; a gap ends it.',
       source: 'MI569.7; HG ch. 13; AFDO (smoke.core)',
       range: 'Cores up to 100 C in the thickest part of the largest piece.',
       uncertainty: 'Between readings the core is taken to change evenly; a probe is apt to be 0.5 C off.',

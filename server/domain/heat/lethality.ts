@@ -108,7 +108,7 @@ function lethalityWorking(reference: Reference, maxGap: number, readings: number
       { name: 'longest gap allowed', value: maxGap, unit: 'min' }, { name: 'reference temperature', value: reference.referenceC, unit: 'C' },
       { name: 'z below the reference', value: reference.zBelowC, unit: 'C' }, { name: 'z above it', value: reference.zAboveC, unit: 'C' },
     ],
-    formula: 'Integral of 10^((T - T_ref)/z) over time, exact along straight lines between readings; six decimal reductions of '
+    model: 'lethality', formula: 'Integral of 10^((T - T_ref)/z) over time, exact along straight lines between readings; six decimal reductions of '
       + `${reference.name} take ${reference.sixDMinutes} minutes at the reference.`,
     source: reference.source,
     range: 'Cores up to 100 C; readings that join within the longest gap.',

@@ -55,7 +55,7 @@ export function slabTheta(input: { biot: number; fourier: number; depth: number 
     theta,
     working: {
       inputs: [{ name: 'Biot number h L/k', value: biot }, { name: 'Fourier number a t/L^2', value: fourier }, { name: 'depth, 0 middle to 1 face', value: depth }],
-      formula: 'theta = sum of C_n exp(-zeta_n^2 Fo) cos(zeta_n x), with zeta tan zeta = Bi and C_n = 4 sin zeta/(2 zeta + sin 2 zeta).',
+      model: 'smoking-heat', formula: 'theta = sum of C_n exp(-zeta_n^2 Fo) cos(zeta_n x), with zeta tan zeta = Bi and C_n = 4 sin zeta/(2 zeta + sin 2 zeta).',
       source: 'Exact series: Carslaw and Jaeger 1959; Incropera, table 5.1',
       range: 'Dry surface, constant properties, air of one temperature; Fo from 0.001.',
       uncertainty: 'None of its own: h and thickness decide.',

@@ -90,8 +90,8 @@ export function slabInputs(slab: SlabInput, heat: HeatTransfer): WorkingInput[] 
 }
 
 /** The formula of the slab in words, its sources and its range, for every working that rests on it. */
-export const SLAB_WORKING: Pick<Working, 'formula' | 'source' | 'range' | 'uncertainty' | 'certainty'> = {
-  formula: 'Heat and water through a slab in finite volumes. At a wet face, heat in is h (air - face) and heat out is h/(0.000662 P) times '
+export const SLAB_WORKING: Pick<Working, 'model' | 'formula' | 'source' | 'range' | 'uncertainty' | 'certainty'> = {
+  model: 'smoking-heat', formula: 'Heat and water through a slab in finite volumes. At a wet face, heat in is h (air - face) and heat out is h/(0.000662 P) times '
     + '(water activity x saturation - vapour of the air); the vapour leaves as heat out over the latent heat. Water comes to the face by diffusion, '
     + 'and the face\'s water activity falls with it. Dew gives heat and runs off.',
   source: 'Choi and Okos 1986; Buck; USDA SR27; psychrometer constant, moisture diffusivity and isotherm from memory',

@@ -125,7 +125,7 @@ function uptakeWorking(input: CureConditions, minutes: number, spread: Diffusivi
       { name: 'start', value: input.startPercent ?? 0, unit: '%' }, { name: 'time', value: minutes, unit: 'min' }, { name: 'D', value: spread.m2PerS, unit: 'm2/s' },
       ...(input.brinePerFishWater == null ? [] : [{ name: 'brine over water in the fish', value: input.brinePerFishWater }]),
     ],
-    formula: input.brinePerFishWater == null
+    model: 'salt-uptake', formula: input.brinePerFishWater == null
       ? 'mean = brine - (brine - start) E; E = (8/pi^2) sum exp(-(2n+1)^2 pi^2 Fo/4)/(2n+1)^2, below Fo 0.05 1 - 2 sqrt(Fo/pi); Fo = D t/L^2'
       : 'mean = start + (end - start) x (1 - sum 2a(1+a) exp(-q^2 Fo)/(1+a+a^2 q^2)), tan q = -a q, a = brine over the fish\'s water phase; end by balance of salt',
     source: 'Crank 1975; Newman 1931', range: '1 to 150 mm, 0 to 26.395 % brine, -2 to 25 C, up to 14 days; a flat piece much wider than thick',

@@ -23,7 +23,7 @@ export function waterActivity(input: { waterPhaseSaltPercent: number }): WaterAc
     model: low ? 'Resnik-Chirife' : 'Pitzer',
     working: {
       inputs: [{ name: 'water-phase salt', value: percent, unit: '%' }],
-      formula: low
+      model: 'water-activity', formula: low
         ? '1 - 0.0052471 s - 0.00012206 s^2, s in percent'
         : 'exp(-0.0360306 m phi), phi = 1 - 0.3915 sqrt(m)/(1 + 1.2 sqrt(m)) + m (0.0765 + 0.2664 exp(-2 sqrt(m))) + 0.00127 m^2, m = 1000 s/(58.443 (100 - s))',
       source: low ? 'Resnik and Chirife 1988' : 'Pitzer at 25 C, from memory',
