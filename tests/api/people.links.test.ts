@@ -81,12 +81,12 @@ describe('an invitation', () => {
   it('that was left over when a former member came back lets nobody back in once they have left again', async () => {
     const { me } = (await accept(await invitationToken(captain), somebody({ name: 'Tor Lien' }))).body;
     await captain.post(`/api/members/${me.id}/leave`, { version: 1 });
-    const links = [];
+    const links: { invitation: { id: string }; link: string }[] = [];
     for (let i = 0; i < 2; i += 1) links.push((await captain.post('/api/invitations', { role: 'captain', memberId: me.id, expiresInDays: 30 })).body);
     const [used, left] = links.map((m) => m.link.split('/').at(-1) as string) as [string, string];
     const comeBack = (token: string) => browser(club).post(`/api/invitations/by-token/${token}/return`, { password: 'new words for autumn' });
     expect((await comeBack(used)).status).toBe(201);
-    const listed = (await captain.get('/api/invitations')).body.items.find((i: { id: string }) => i.id === links[1].invitation.id);
+    const listed = (await captain.get('/api/invitations')).body.items.find((i: { id: string }) => i.id === links[1]!.invitation.id);
     expect(listed.state).toBe('withdrawn');
     const { version } = (await captain.get(`/api/members/${me.id}`)).body;
     expect((await captain.post(`/api/members/${me.id}/leave`, { version })).status).toBe(200);
