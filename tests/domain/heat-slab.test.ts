@@ -164,6 +164,14 @@ describe('the smoke forecast', () => {
     }), { numRuns: 25 });
   });
 
+  it('hotter air never makes the core colder', () => {
+    fc.assert(fc.property(fc.double({ min: 20, max: 90, noNaN: true }), fc.double({ min: 1, max: 20, noNaN: true }), (airC, more) => {
+      // The same vapour in both: hotter air is drier by its humidity, not by its water.
+      const core = (celsius: number) => forecast({ sampleMinutes: 60, stages: [{ airC: celsius, relativeHumidityPct: (100 * 1.5) / buckKPa(celsius), minutes: 180 }] }).likely.endCoreC;
+      expect(core(airC + more)).toBeGreaterThanOrEqual(core(airC) - 0.02);
+    }), { numRuns: 25 });
+  });
+
   it('a log of the same air gives the same forecast as the program, and flags its gaps', () => {
     const at = (minutes: number) => new Date(Date.parse('2026-06-01T08:00:00Z') + minutes * 60_000);
     const even = Array.from({ length: 61 }, (_, i) => ({ at: at(i * 5), celsius: 80 }));

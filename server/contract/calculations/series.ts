@@ -8,7 +8,7 @@ export const loggedReading = z.object({ at: instant, celsius: z.number().nullabl
 export const loggedReadings = z.array(loggedReading).max(MOST_READINGS);
 
 export const seriesFlag = z.object({
-  kind: z.enum(['probe-error', 'out-of-order', 'duplicate', 'conflict', 'fahrenheit', 'unit-doubtful', 'gap']),
+  kind: z.enum(['probe-error', 'out-of-order', 'duplicate', 'conflict', 'fahrenheit', 'unit-doubtful', 'spike', 'gap']),
   at: z.string(),
   celsius: z.number().nullable(),
   text: z.string(),

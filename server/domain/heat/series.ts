@@ -1,13 +1,14 @@
 import { checkTemperatureC } from '../readings.ts';
 import type { TemperaturePlace } from '../readings.ts';
 import { DomainError } from '../working.ts';
+import { dropSpikes } from './spikes.ts';
 import { within } from './within.ts';
 
 /** One logged reading. `celsius` is null where the logger wrote nothing. */
 export type Reading = { at: Date | string; celsius: number | null };
 
 export type SeriesFlag = {
-  kind: 'probe-error' | 'out-of-order' | 'duplicate' | 'conflict' | 'fahrenheit' | 'unit-doubtful' | 'gap';
+  kind: 'probe-error' | 'out-of-order' | 'duplicate' | 'conflict' | 'fahrenheit' | 'unit-doubtful' | 'spike' | 'gap';
   at: string;
   celsius: number | null;
   text: string;
@@ -43,7 +44,7 @@ export const MAX_GAP_MINUTES = 10;
 const MOST_READINGS = 100_000;
 /** Wet flesh does not pass the boiling point, so a core above it is no Celsius. */
 const HOTTEST_CORE_C = 100;
-/** A core hotter than this is possible and rare: it is more often Fahrenheit (common practice, no source). */
+/** A core this hot is possible and rare: it is more often Fahrenheit, or a probe that has just been switched on (common practice, no source). */
 const DOUBTFUL_CORE_C = 85;
 /** What a disconnected or shorted probe is apt to write, from memory. */
 const ERROR_CODES = new Set([-9999, -999, -127, 999, 1999, 9999, 32767]);
@@ -52,7 +53,8 @@ const ERROR_CODES = new Set([-9999, -999, -127, 999, 1999, 9999, 32767]);
  * Puts logged readings in order for judging. Impossible readings and error codes of
  * probes are left out and flagged; duplicates are dropped and flagged; readings out of
  * order are put where their time says and flagged; readings that look like Fahrenheit
- * are left out and put the whole log's unit in doubt. Stretches longer than the limit
+ * are left out and put the whole log's unit in doubt; single leaps of a core to the
+ * fish's good are left out and flagged. Stretches longer than the limit
  * without a reading are gaps. Never fills anything in. Throws DomainError on a time that
  * is none and on a limit outside 0.5 to 15 minutes (or `highestGapMinutes`).
  */
@@ -63,8 +65,10 @@ export function cleanSeries(readings: readonly Reading[], options: SeriesOptions
   }
   const flags: SeriesFlag[] = [];
   const usable = usableReadings(readings, options, flags);
-  const kept = mergeDuplicates(usable, options.strict, flags);
-  const minutes = kept.map(({ ms }) => (ms - kept[0]!.ms) / 60_000);
+  const merged = mergeDuplicates(usable, options.strict, flags);
+  const kept = options.place === 'core' ? dropSpikes(merged, options.strict, flags) : merged;
+  const firstMs = kept[0]?.ms ?? 0;
+  const minutes = kept.map(({ ms }) => (ms - firstMs) / 60_000);
   const gaps: Gap[] = [];
   for (let i = 1; i < kept.length; i += 1) {
     const length = minutes[i]! - minutes[i - 1]!;
@@ -75,7 +79,7 @@ export function cleanSeries(readings: readonly Reading[], options: SeriesOptions
   }
   const fahrenheit = flags.some((flag) => flag.kind === 'fahrenheit');
   const hottest = kept.reduce((max, { celsius }) => Math.max(max, celsius), -Infinity);
-  const doubtful = options.place === 'core' && hottest > DOUBTFUL_CORE_C && !options.unitConfirmed;
+  const doubtful = options.place === 'core' && hottest >= DOUBTFUL_CORE_C && !options.unitConfirmed;
   if (doubtful && !fahrenheit) {
     const at = kept.find(({ celsius }) => celsius === hottest)!;
     flags.push({ kind: 'unit-doubtful', at: iso(at.ms), celsius: hottest, text: `A core of ${hottest} C is rare. Say that the log is in Celsius.` });
@@ -83,26 +87,27 @@ export function cleanSeries(readings: readonly Reading[], options: SeriesOptions
   return { minutes, celsius: kept.map(({ celsius }) => celsius), startAt: kept[0] ? iso(kept[0].ms) : null, gaps, flags, unitInDoubt: fahrenheit || doubtful };
 }
 
-type Timed = { ms: number; celsius: number };
+export type Timed = { ms: number; celsius: number };
 
 function usableReadings(readings: readonly Reading[], { place }: SeriesOptions, flags: SeriesFlag[]): Timed[] {
   const usable: Timed[] = [];
   let latest = -Infinity;
   let disordered = false;
-  for (const [i, { at, celsius }] of readings.entries()) {
-    const ms = new Date(at).getTime();
+  const flag = (kind: SeriesFlag['kind'], ms: number, celsius: number | null, text: string) => flags.push({ kind, at: iso(ms), celsius: Number.isFinite(celsius) ? celsius : null, text });
+  for (let i = 0; i < readings.length; i += 1) {
+    const { at, celsius } = readings[i]!;
+    const ms = typeof at === 'string' ? Date.parse(at) : at.getTime();
     if (Number.isNaN(ms)) {
       throw new DomainError({ code: 'series.time', field: `readings.${i}.at`, label: 'time of a reading', value: at, problem: 'is no time', remedy: 'enter a day and a time with its zone' });
     }
-    const flag = (kind: SeriesFlag['kind'], text: string) => flags.push({ kind, at: iso(ms), celsius: Number.isFinite(celsius) ? celsius : null, text });
     if (ms < latest) {
       disordered = true;
-      flag('out-of-order', 'Logged after a later reading: put where its time says. Check the clock.');
+      flag('out-of-order', ms, celsius, 'Logged after a later reading: put where its time says. Check the clock.');
     }
     latest = Math.max(latest, ms);
     const fault = faultOf(celsius, place);
-    if (fault === 'probe-error') flag(fault, `${celsius ?? 'An empty reading'} is no temperature: the probe failed, and the reading is left out.`);
-    else if (fault === 'fahrenheit') flag(fault, `${celsius} looks like Fahrenheit: left out, and the log is not judged until its unit is right.`);
+    if (fault === 'probe-error') flag(fault, ms, celsius, `${celsius ?? 'An empty reading'} is no temperature: the probe failed, and the reading is left out.`);
+    else if (fault === 'fahrenheit') flag(fault, ms, celsius, `${celsius} looks like Fahrenheit: left out, and the log is not judged until its unit is right.`);
     else usable.push({ ms, celsius: celsius! });
   }
   if (disordered) usable.sort((a, b) => a.ms - b.ms);
@@ -122,10 +127,11 @@ function faultOf(celsius: number | null, place: TemperaturePlace): 'probe-error'
 
 function mergeDuplicates(sorted: readonly Timed[], strict: 'lower' | 'higher', flags: SeriesFlag[]): Timed[] {
   const kept: Timed[] = [];
+  let before: Timed | undefined;
   for (const reading of sorted) {
-    const before = kept.at(-1);
     if (before?.ms !== reading.ms) {
-      kept.push({ ...reading });
+      kept.push(reading);
+      before = reading;
       continue;
     }
     const same = before.celsius === reading.celsius;
