@@ -1,10 +1,10 @@
 import { Dopri } from 'dopri';
 import { compositionOfSpecies, fractionsOf } from '../../server/domain/heat/composition.ts';
 import { segmentsOfStages } from '../../server/domain/heat/drive.ts';
+import { SlabFlow } from '../../server/domain/heat/slab-flow.ts';
+import type { SlabSetup } from '../../server/domain/heat/slab-flow.ts';
 import { slabMaterial } from '../../server/domain/heat/slab-material.ts';
 import { runSlab } from '../../server/domain/heat/slab-run.ts';
-import { SlabStepper } from '../../server/domain/heat/slab-step.ts';
-import type { SlabSetup } from '../../server/domain/heat/slab-step.ts';
 import { median } from './figure.ts';
 import type { Figure } from './figure.ts';
 
@@ -58,7 +58,7 @@ function own(): number {
 function reference(): number {
   const nodes = setup.intervals + 1;
   const full = setup.material.waterKgPerM3;
-  const slab = new SlabStepper(setup);
+  const slab = new SlabFlow(setup);
   let state = [...new Array<number>(nodes).fill(setup.startC), ...new Array<number>(nodes).fill(1)];
   for (const { fromS, toS, from } of PROGRAM) {
     const integrator = new Dopri((_, y, dy) => {
@@ -66,10 +66,10 @@ function reference(): number {
         slab.temperatureC[i] = y[i]!;
         slab.waterKgPerM3[i] = y[nodes + i]! * full;
       }
-      const { celsiusPerS, waterKgPerM3S } = slab.ratesIn(from);
+      slab.evaluate(from, from);
       for (let i = 0; i < nodes; i += 1) {
-        dy[i] = celsiusPerS[i]!;
-        dy[nodes + i] = waterKgPerM3S[i]! / full;
+        dy[i] = slab.rateT[i]!;
+        dy[nodes + i] = slab.rateW[i]! / full;
       }
     }, 2 * nodes, { atol: TOLERANCE_C, rtol: 1e-4, maxSteps: 10_000_000 });
     integrator.initialise(fromS, state);

@@ -64,6 +64,13 @@ describe('learning a smoker from its logs', () => {
     expect(Math.abs(fit.hWPerM2K.value / SMOKER_H.natural.likelyWPerM2K - 1)).toBeLessThan(0.1);
   });
 
+  it('fish that goes into a chamber already hot starts when its core log does', () => {
+    const log = made(25, 30, 0, 2);
+    const early = Array.from({ length: 20 }, (_, i) => ({ at: at(-100 + i * 5), celsius: 90 }));
+    const fit = fitSmoker({ logs: [{ ...log, chamber: [...early, ...log.chamber] }], priorHeat: SMOKER_H.fan });
+    expect(Math.abs(fit.hWPerM2K.value / 25 - 1)).toBeLessThan(0.05);
+  });
+
   it('leaves out a failed probe and flags it; a noisier log gives a wider band', () => {
     const log = made(20, 25, 0.5, 5);
     const broken = { ...log, core: log.core.map((reading, i) => (i === 10 ? { ...reading, celsius: -999 } : reading)) };

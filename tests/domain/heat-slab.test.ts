@@ -7,7 +7,7 @@ import type { SlabMaterial } from '../../server/domain/heat/slab-material.ts';
 import { readTrace, runSlab } from '../../server/domain/heat/slab-run.ts';
 import type { AirSegment } from '../../server/domain/heat/slab-run.ts';
 import { slabRoots, slabThetaAt } from '../../server/domain/heat/slab-series.ts';
-import type { SlabSetup } from '../../server/domain/heat/slab-step.ts';
+import type { SlabSetup } from '../../server/domain/heat/slab-flow.ts';
 import { SMOKER_H } from '../../server/domain/heat/slab.ts';
 import { forecastSmoke } from '../../server/domain/heat/smoke-forecast.ts';
 import type { SmokeForecastInput } from '../../server/domain/heat/smoke-forecast.ts';

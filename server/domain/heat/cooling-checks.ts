@@ -92,7 +92,8 @@ function startedMinutes(startedAt: Date | string | null | undefined, series: Ser
 }
 
 function checkRule(rule: Rule, series: Series, maxGap: number, started: number | null): CoolingCheck {
-  const { fromC: _from, toC: _to, ...shared } = rule;
+  const { ruleId, part, limitMinutes, limit, source } = rule;
+  const shared = { ruleId, part, limitMinutes, limit, source };
   const done = (state: CheckState, minutes: number | null, found: string, whatToDo: string): CoolingCheck => ({ ...shared, state, minutes, found, whatToDo });
   if (series.unitInDoubt) return done('not-recorded', null, 'The unit of the log is in doubt.', 'Put the unit of the log right.');
   const start = startOf(rule, series, maxGap, started);
@@ -101,7 +102,7 @@ function checkRule(rule: Rule, series: Series, maxGap: number, started: number |
   const lastMinutes = series.minutes.at(-1)!;
   if (end === null) {
     const elapsed = lastMinutes - start.latest;
-    const found = `${series.celsius.at(-1)} C when the log ends, ${hoursAndMinutes(elapsed)} after ${startWords(rule)}`;
+    const found = `${series.celsius.at(-1)} C when the log ends, ${hoursAndMinutes(elapsed)} after ${start.earliest === started ? 'the start given' : startWords(rule)}`;
     if (elapsed > rule.limitMinutes) return done('not-met', null, found, HOLD);
     return done('not-recorded', null, found, `Log on until ${rule.toC} C.`);
   }

@@ -61,6 +61,16 @@ export function segmentsOfLog({ readings, relativeHumidityPct }: ChamberLog): Lo
   return { segments, flags: series.flags, startAt: series.startAt };
 }
 
+/** Segments from an instant on, the first cut there: the fish went in when the chamber was already running. */
+export function segmentsFrom(segments: readonly AirSegment[], startS: number): AirSegment[] {
+  const left = segments.filter(({ toS }) => toS > startS);
+  const first = left[0];
+  if (!first || first.fromS >= startS) return left;
+  const share = (startS - first.fromS) / (first.toS - first.fromS);
+  const from = { airC: first.from.airC + share * (first.to.airC - first.from.airC), vapourKPa: first.from.vapourKPa + share * (first.to.vapourKPa - first.from.vapourKPa) };
+  return [{ ...first, fromS: startS, from, jump: true }, ...left.slice(1)];
+}
+
 function thin(minutes: readonly number[], celsius: readonly number[]): { minutes: number; celsius: number }[] {
   const points: { minutes: number; celsius: number }[] = [];
   let [sumMinutes, sumC, count, first] = [0, 0, 0, 0];

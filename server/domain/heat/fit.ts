@@ -1,6 +1,6 @@
 import { DomainError } from '../working.ts';
 import type { Working } from '../working.ts';
-import { segmentsOfLog } from './drive.ts';
+import { segmentsFrom, segmentsOfLog } from './drive.ts';
 import { STANDARD_PRESSURE_KPA, buckKPa } from './humid-air.ts';
 import { gaussNewton } from './least-squares.ts';
 import { cleanSeries } from './series.ts';
@@ -10,7 +10,10 @@ import type { HeatTransfer, SlabInput } from './slab.ts';
 import { readTrace, runSlab } from './slab-run.ts';
 import { HUMIDITY, within } from './within.ts';
 
-/** One smoke: what lay in the thickest place, the chamber's log and the core's. The core's first reading is the start. */
+/**
+ * One smoke: what lay in the thickest place, the chamber's log and the core's. The core's first reading within the
+ * chamber's log is the start, with the fish of one temperature throughout; the chamber may have been hot before.
+ */
 export type SmokerLog = Omit<SlabInput, 'startC'> & { chamber: readonly Reading[]; core: readonly Reading[] };
 
 export type SmokerFitInput = {
@@ -134,6 +137,6 @@ function residualsOf({ log, series, offsetMinutes, use, startC, hottestC }: Run,
   const most = (94 * STANDARD_PRESSURE_KPA) / buckKPa(hottestC);
   const { segments } = segmentsOfLog({ readings: log.chamber, relativeHumidityPct: Math.min(humidityPct, most) });
   const setup = { ...slabCases({ ...log, startC }, heat, true).likely, hWPerM2K: Math.min(Math.max(h, 1), 500) };
-  const trace = runSlab(setup, segments);
+  const trace = runSlab(setup, segmentsFrom(segments, (series.minutes[use[0]!]! + offsetMinutes) * 60));
   return use.map((k) => readTrace(trace.minutes, trace.coreC, series.minutes[k]! + offsetMinutes) - series.celsius[k]!);
 }

@@ -1,6 +1,6 @@
 import type { Air } from './slab-face.ts';
+import type { SlabSetup } from './slab-flow.ts';
 import { SlabStepper } from './slab-step.ts';
-import type { SlabSetup } from './slab-step.ts';
 
 /** A stretch of time in which the air changes evenly; `jump` when it does not join the one before; `hWPerM2K` is the slab's own unless said. */
 export type AirSegment = { fromS: number; toS: number; from: Air; to: Air; jump: boolean; hWPerM2K?: number };
@@ -51,7 +51,7 @@ export function runSlab(setup: SlabSetup, segments: readonly AirSegment[], optio
   if (segments.length > 0) record(segments[0]!.fromS, segments[0]!.from);
   for (const segment of segments) {
     if (segment.jump) stepS = FIRST_STEP_S;
-    slab.face.use(segment.hWPerM2K ?? setup.hWPerM2K);
+    slab.flow.face.use(segment.hWPerM2K ?? setup.hWPerM2K);
     let timeS = segment.fromS;
     let air = segment.from;
     while (timeS < segment.toS - 1e-9) {

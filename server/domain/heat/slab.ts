@@ -3,7 +3,7 @@ import type { Working, WorkingInput } from '../working.ts';
 import { compositionOfSpecies, fractionsOf } from './composition.ts';
 import type { Composition } from './composition.ts';
 import { slabMaterial } from './slab-material.ts';
-import type { SlabSetup } from './slab-step.ts';
+import type { SlabSetup } from './slab-flow.ts';
 import { FISH_TEMPERATURE, THICKNESS, within } from './within.ts';
 
 /** A piece of fish as a slab. Give a species of the table, or a composition. */
