@@ -3,6 +3,8 @@ import { DomainError, MAX_GRAMS } from './working.ts';
 import type { Grams, StageKind, Working } from './working.ts';
 import { expectedYield } from './yield.ts';
 import type { ExpectedYield, YieldQuestion } from './yield.ts';
+import { questionYield } from './yield-question.ts';
+import type { WeightQuestion } from './yield-question.ts';
 import { fromOwnAlone, updated } from './yield-update.ts';
 import type { LogUpdate } from './yield-update.ts';
 
@@ -21,6 +23,8 @@ export type YieldEstimate = {
   ownWeightPct: number;
   /** Batches left out because they are far from the others: look at them. */
   leftOut: string[];
+  /** What it rests on, to follow the range: "from 6 of your batches and the published range". */
+  evidence: string;
   /** In one sentence. */
   words: string;
   working: Working;
@@ -46,23 +50,15 @@ export function estimateYield(input: { question: YieldQuestion; batches: readonl
   const shared = { batches: update?.used ?? 0, ownWeightPct: rounded(100 * (update?.weight ?? 0), 1), leftOut: (update?.leftOut ?? []).map((index) => batches[index]!.id), working: estimateWorking(published, update) };
   if (!update) {
     const reason = `${published.known ? '' : published.reason} Three batches of your own would tell.`.trim();
-    return { known: false, reason, lowPct: null, likelyPct: null, highPct: null, words: reason, ...shared };
+    return { known: false, reason, lowPct: null, likelyPct: null, highPct: null, evidence: '', words: reason, ...shared };
   }
   const most = Math.min(MOST_PCT[question.stage] ?? 100, published.highPct !== null && !published.known ? published.highPct : Infinity);
   const pct = (log: number) => rounded(Math.min(most, 100 * Math.exp(log)), 2);
   const range = { lowPct: pct(update.low), likelyPct: pct(update.likely), highPct: pct(update.high) };
-  return { known: true, reason: '', ...range, words: wordsFor(range, shared.batches, shared.ownWeightPct, published.known), ...shared };
+  return { known: true, reason: '', ...range, evidence: evidenceFor(shared.batches, published.known), words: wordsFor(range, shared.batches, shared.ownWeightPct, published.known), ...shared };
 }
 
-export type StageQuestion = {
-  /** Whether to ask the person to look again. Never a refusal. */
-  asks: boolean;
-  standing: 'within' | 'below' | 'above' | 'unknown';
-  actualPct: number;
-  /** What to ask, or what to say. */
-  words: string;
-  expected: YieldEstimate;
-};
+export type StageQuestion = WeightQuestion & { expected: YieldEstimate };
 
 /**
  * A stage's weights held against what is to be expected: a yield outside the interval is
@@ -70,16 +66,12 @@ export type StageQuestion = {
  */
 export function questionStage(input: { question: YieldQuestion; batches: readonly OwnBatch[]; massInG: Grams; massOutG: Grams }): StageQuestion {
   const expected = estimateYield(input);
-  const actualPct = rounded((100 * grams(input.massOutG, 'massOutG', 0)) / grams(input.massInG, 'massInG', 1), 1);
-  if (!expected.known) return { asks: false, standing: 'unknown', actualPct, words: `${actualPct} % kept. ${expected.reason}`, expected };
-  const standing = actualPct < expected.lowPct! ? 'below' : actualPct > expected.highPct! ? 'above' : 'within';
-  const usual = `${rounded(expected.lowPct!, 0)} to ${rounded(expected.highPct!, 0)} %`;
-  const words = {
-    within: `${actualPct} % kept, as usual (${usual}).`,
-    below: `${actualPct} % kept is less than usual (${usual}). Is the weight right, and is all of it on the scale?`,
-    above: `${actualPct} % kept is more than usual (${usual}). Is the weight right, and is the tray off the scale?`,
-  }[standing];
-  return { asks: standing !== 'within', standing, actualPct, words, expected };
+  return { ...questionYield({ ...input, expected }), expected };
+}
+
+/** Whether a stage of the club's own can be evidence at all: weights on both sides, and not more out than the stage can make. */
+export function countsAsEvidence(stage: StageKind | 'overall', { massInG, massOutG }: Omit<OwnBatch, 'id'>): boolean {
+  return massInG >= 1 && massInG <= MAX_GRAMS && massOutG >= 1 && massOutG <= MAX_GRAMS && (100 * massOutG) / massInG <= (MOST_PCT[stage] ?? 100);
 }
 
 function logYields(batches: readonly OwnBatch[], stage: StageKind | 'overall'): number[] {
@@ -93,6 +85,12 @@ function logYields(batches: readonly OwnBatch[], stage: StageKind | 'overall'): 
 
 function grams(value: number, field: string, min: number): number {
   return within(value, { field, label: 'weight', min, max: MAX_GRAMS, unit: 'g', remedy: 'enter the weight on the scale' });
+}
+
+function evidenceFor(batches: number, isPublished: boolean): string {
+  if (batches === 0) return 'from the published range';
+  const own = batches === 1 ? 'from one of your batches' : `from ${batches} of your batches`;
+  return isPublished ? `${own} and the published range` : `${own}; nothing is published`;
 }
 
 function wordsFor(range: { lowPct: number; likelyPct: number; highPct: number }, batches: number, ownWeightPct: number, isPublished: boolean): string {

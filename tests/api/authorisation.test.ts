@@ -101,6 +101,7 @@ const cases: Case[] = [
   ['PATCH', '/api/stages/:id', crew, (w) => withId(w.stageId, { version: 1, note: 'windy' })],
   ['POST', '/api/batches/:id/recall', captains, (w) => withId(w.openBatchId, { reason: 'Bones found' })],
   ['POST', '/api/batches/:id/recall/lift', captains, (w) => withId(w.openBatchId, { reason: 'No bones' })],
+  ['GET', '/api/batches/:id/yields', members, (w) => withId(w.batchId)],
   ['GET', '/api/batches/:id/holders', crew, (w) => withId(w.batchId)],
 
   ['GET', '/api/batches/:id/readings', members, (w) => withId(w.batchId)],

@@ -11,7 +11,7 @@ const fish = z.object({ species: z.string().max(60).describe('A species code'), 
 
 export const yieldExpectedBody = fish.extend({ stage: stageKind.or(z.literal('overall')), batches: ownBatches.default([]) });
 export const yieldExpectedAnswer = z.object({
-  known: z.boolean(), reason: z.string(), lowPct: percent, likelyPct: percent, highPct: percent, batches: z.number(), ownWeightPct: z.number(), leftOut: z.array(z.string()), words: z.string(), working,
+  known: z.boolean(), reason: z.string(), lowPct: percent, likelyPct: percent, highPct: percent, batches: z.number(), ownWeightPct: z.number(), leftOut: z.array(z.string()), evidence: z.string(), words: z.string(), working,
 });
 
 export const yieldQuestionBody = yieldExpectedBody.extend({ massInG: grams, massOutG: grams });

@@ -1,5 +1,6 @@
 import { batchBody, batchDetail, batchList, batchPatch, batchQuery, drawPatch, drawsBody, holderList, recallBody, recallLiftBody, stageBody, stagePatch } from '../../contract/batches.ts';
 import { idParams } from '../../contract/common.ts';
+import { batchYields as yieldsAnswer } from '../../contract/yields.ts';
 import type { Context } from '../../platform/context.ts';
 import type { App } from '../../platform/http/app-type.ts';
 import { matches, sendTagged } from '../../platform/http/etag.ts';
@@ -11,6 +12,7 @@ import { revisionSql } from './page.sql.ts';
 import type { Revision } from './page.sql.ts';
 import { liftRecall, listHolders, recallLot } from './recall.service.ts';
 import { addStage, changeStage } from './stages.service.ts';
+import { batchYields } from './yields.service.ts';
 
 const tags = ['batches'];
 const ok = { 200: batchDetail };
@@ -52,6 +54,9 @@ export async function batchRoutes(app: App, { context }: { context: Context }): 
   );
   app.post('/api/batches/:id/recall/lift', { config: { access: 'captain' }, schema: { tags, summary: 'End a recall', params: idParams, body: recallLiftBody, response: ok } }, async (request) =>
     liftRecall(unitOf(request, context), request.params.id, request.body.reason),
+  );
+  app.get('/api/batches/:id/yields', { config: { access: 'member' }, schema: { tags, summary: 'What to expect at each stage, by the club’s own batches and published figures', params: idParams, response: { 200: yieldsAnswer } } }, async (request, reply) =>
+    sendTagged(request, reply, await batchYields(context, request.actor, request.params.id)),
   );
   app.get('/api/batches/:id/holders', { config: { access: 'crew' }, schema: { tags, summary: 'Who holds packs of a lot, or of a lot made from it', params: idParams, response: { 200: holderList } } }, async (request, reply) =>
     sendTagged(request, reply, await listHolders(context, request.actor, request.params.id)),

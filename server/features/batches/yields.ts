@@ -1,7 +1,7 @@
 import type { StageYield } from '../../contract/batches.ts';
 import { overall } from '../../domain/mass.ts';
 import { compare, expectedYield } from '../../domain/yield.ts';
-import type { ExpectedYield } from '../../domain/yield.ts';
+import type { ExpectedYield, YieldQuestion } from '../../domain/yield.ts';
 import type { Form, StageKind } from '../../domain/working.ts';
 import { batchOf, drawsInto, stagesOf } from './lineage.ts';
 import type { Lineage } from './lineage.ts';
@@ -30,17 +30,22 @@ export function yieldsOf(lineage: Lineage): { ofStage(id: string): StageYield; o
 }
 
 function expectedOf(lineage: Lineage, stage: StageKind | 'overall'): ExpectedYield {
-  const nothing = (reason: string): ExpectedYield => ({ known: false, reason, highPct: null });
+  const asked = questionOf(lineage, stage);
+  return 'reason' in asked ? { known: false, reason: asked.reason, highPct: null } : expectedYield(asked.question);
+}
+
+/** What to ask of the tables for a stage of this batch, or why nothing can be asked. */
+export function questionOf(lineage: Lineage, stage: StageKind | 'overall'): { question: YieldQuestion } | { reason: string } {
   const landings = drawsInto(lineage).flatMap((d) => lineage.landings.filter((l) => l.id === d.landingId));
   const forms = [...new Set(landings.map((l) => l.form))];
   const species = [...new Set(lineage.landings.map((l) => l.speciesCode))];
   const product = batchOf(lineage).productKind;
-  if (species.length === 0) return nothing('Nothing is drawn yet.');
-  if (product !== 'dip' && species.length > 1) return nothing('It holds several species.');
+  if (species.length === 0) return { reason: 'Nothing is drawn yet.' };
+  if (product !== 'dip' && species.length > 1) return { reason: 'It holds several species.' };
   const fromLandings = drawsInto(lineage).every((d) => d.landingId !== null);
   if (stage === 'prepare' || (stage === 'overall' && product !== 'dip')) {
-    if (!fromLandings) return nothing('It was made from other batches, which have their own yields.');
-    if (forms.length > 1) return nothing(`The fish came in several forms: ${forms.join(', ')}.`);
+    if (!fromLandings) return { reason: 'It was made from other batches, which have their own yields.' };
+    if (forms.length > 1) return { reason: `The fish came in several forms: ${forms.join(', ')}.` };
   }
-  return expectedYield({ species: species[0]!, form: forms[0] ?? ('whole' satisfies Form), product, stage });
+  return { question: { species: species[0]!, form: forms[0] ?? ('whole' satisfies Form), product, stage } };
 }

@@ -17,6 +17,7 @@ import * as packs from '../../contract/packs.ts';
 import * as people from '../../contract/people.ts';
 import * as stations from '../../contract/stations.ts';
 import * as today from '../../contract/today.ts';
+import * as expected from '../../contract/yields.ts';
 
 /** What stands in an address is written out in place: OpenAPI takes it apart into parameters. */
 const inAddress = /(Query|Params|Token)$/;
@@ -26,7 +27,7 @@ const worthAName = new Set(['object', 'enum', 'union']);
 
 /** Gives the contract's schemas the names of their exports, so that the description tells each of them once. */
 export function nameSchemas(): void {
-  for (const contract of [common, people, landings, batches, evidence, packs, stations, labels, today, series, cure, salt, plan, heat, keeping, advice, advised, yields]) {
+  for (const contract of [common, people, landings, batches, evidence, packs, stations, labels, today, series, cure, salt, plan, heat, keeping, advice, advised, yields, expected]) {
     for (const [name, schema] of Object.entries(contract)) {
       if (!(schema instanceof z.ZodType) || !worthAName.has(schema.def.type) || inAddress.test(name) || plainest.has(schema)) continue;
       const told = z.globalRegistry.get(schema);
