@@ -33,6 +33,17 @@ describe('a form', () => {
     expect(form.errors['crew.name']).toBe('No.');
   });
 
+  it('whose edit was stale is saved over what is there now at the second try, with what was typed', async () => {
+    const sent: unknown[] = [];
+    const stale = new Problem(409, { changes: [{ field: 'name', yours: 'Tern', theirs: 'Skua' }, { field: 'version', yours: 3, theirs: 7 }] });
+    const edit = z.strictObject({ version: z.int(), name: z.string() });
+    const form = createForm({ schema: edit, initial: { version: 3, name: 'Tern' }, send: (body) => (sent.push(body), sent.length === 1 ? Promise.reject(stale) : Promise.resolve()) });
+    expect(await form.submit()).toBe(false);
+    expect(form.failure).toBe(stale);
+    expect(await form.submit()).toBe(true);
+    expect(sent).toEqual([{ version: 3, name: 'Tern' }, { version: 7, name: 'Tern' }]);
+  });
+
   it('sends the same key again after no answer, even when the text was changed meanwhile', async () => {
     const keys: string[] = [];
     let up = false;

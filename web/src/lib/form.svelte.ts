@@ -17,13 +17,15 @@
  *   </form>
  *
  * `name` on a field is its path in the body ('captain.name'): it is where errors go and what gets the focus.
- * Call `form.fresh()` to empty it for the next one.
+ * Call `form.fresh()` to empty it for the next one. An edit carries its `version` among the values: when it was stale, the
+ * failure says what is there now and the form takes that version, so that saving again is a choice.
  */
 import { tick } from 'svelte';
 import type { z } from 'zod';
 import { newIdempotencyKey } from './api/key.ts';
 import { outcomeUnknown, Problem } from './api/problem.ts';
 import { plainIssue } from './issues.ts';
+import { versionNow } from './stale.ts';
 
 export interface FormOptions<V extends object, S extends z.ZodType, R> {
   schema: S;
@@ -81,6 +83,7 @@ export function createForm<V extends object, S extends z.ZodType, R>(options: Fo
     } catch (cause) {
       if (!outcomeUnknown(cause)) key = null;
       failure = cause;
+      takeVersion(cause);
       if (cause instanceof Problem && cause.errors.length > 0) {
         errors = Object.fromEntries(cause.errors.map((error) => [fieldPath(error.field), sentence(error.message, error.remedy)]));
       }
@@ -89,6 +92,12 @@ export function createForm<V extends object, S extends z.ZodType, R>(options: Fo
     } finally {
       busy = false;
     }
+  }
+
+  /** A version among the values was found stale: what is there now is shown with the failure, and saving again goes over it. */
+  function takeVersion(cause: unknown): void {
+    const now = versionNow(cause);
+    if (now !== null && 'version' in values) (values as { version: unknown }).version = now;
   }
 
   return {
