@@ -41,6 +41,14 @@ test('5,000 readings are one write, and the same write sent again makes no secon
   expect([tooMany.status, tooMany.body.errors[0].message]).toEqual([400, expect.stringContaining('At most 5,000')]);
 });
 
+test('a chamber log in Fahrenheit that came as Celsius is kept and flagged, hot as it is; nothing that hot is kept unflagged', async () => {
+  const batch = await fresh();
+  const { status, body } = await record(batch, { place: 'chamber', readings: rows([['10:00', 225], ['10:05', 350]]) });
+  expect([status, body.flagged?.map((f: any) => [f.celsius, f.flag])]).toEqual([201, [[225, 'fahrenheit'], [350, 'fahrenheit']]]);
+  const insert = `insert into reading (list_id, no, at, celsius) values ($1, 3, now(), 900)`;
+  await expect(s.club.database.query('', insert, [body.list.id])).rejects.toMatchObject({ constraint: 'reading_celsius_possible' });
+});
+
 test('a list that cannot be is refused whole, with the field and what to do', async () => {
   const batch = await fresh();
   const cases: [object, number, string][] = [
