@@ -151,6 +151,7 @@ const cases: Case[] = [
     'salt-diffusivity', 'salt-uptake', 'salt-time', 'salt-equalise', 'salt-freshen', 'salt-refit', 'water-phase-salt', 'salt-for-target', 'salt-equilibrium', 'water-activity',
     'weight-after-cure', 'cure-plan', 'cure-layers', 'cure-vessel', 'cure-shopping', 'cure-too-salty', 'cure-formula', 'thermal-properties', 'humid-air', 'slab-series', 'smoke-forecast',
     'lethality', 'hold', 'days-used', 'keeping-time', 'warm-spell', 'listeria-growth',
+    'cooling-checks', 'cooling-forecast', 'smoker-fit', 'ice-to-load', 'chilling-time', 'histamine-line', 'warm-exposure',
     'salt-course', 'salt-after-drying', 'salt-before-drying', 'yield-expected', 'yield-question', 'yield-weights', 'advice', 'allergens-found', 'serving', 'mercury-meals',
   ].map((name): Case => ['POST', `/api/calculations/${name}`, members, () => ({ body: {} })]),
 ];

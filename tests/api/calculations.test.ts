@@ -111,3 +111,35 @@ describe('heat, plan and keeping', () => {
     expect(body.usedDays).toBeCloseTo(6.25, 1);
   });
 });
+
+describe('cooling and the boat', () => {
+  test('10 kg of fish from 20 C take 2.3 kg of ice to cool (FAO TP 331)', async () => {
+    const { body } = await ask('ice-to-load', { catchG: 10_000, fishC: 20, hours: 8, airC: 12 });
+    expect(Math.abs(body.coolingG - 2300)).toBeLessThanOrEqual(100);
+    expect(body.loadG).toBeGreaterThanOrEqual(body.ruleOfThumbG);
+  });
+
+  test('a layer of 75 mm takes 2 hours from 10 to 2 C in ice (FAO TP 331); outside the published layers it refuses', async () => {
+    expect((await ask('chilling-time', { thicknessMm: 75 })).body.hours).toBe(2);
+    expect((await ask('chilling-time', { thicknessMm: 300 })).status).toBe(422);
+  });
+
+  test('warm fish that reaches 21 C after three hours has broken FC 3-501.14; no readings are no pass', async () => {
+    const at = (minutes: number) => new Date(Date.UTC(2026, 5, 1, 16) + minutes * 60_000).toISOString();
+    const readings = Array.from({ length: 60 }, (_, i) => ({ at: at(i * 6), celsius: 62 - (41 * i) / 30 })).filter((r) => r.celsius > 3);
+    const { body } = await ask('cooling-checks', { readings, kind: 'smoked' });
+    expect(body.checks.find((c: { ruleId: string; part: string }) => c.ruleId === 'cool.fc' && c.part === 'to-21').state).toBe('not-met');
+    expect((await ask('cooling-checks', { readings: [], kind: 'smoked' })).body.state).toBe('not-recorded');
+  });
+
+  test('without a time of icing the histamine check of mackerel is not recorded (rules.md chill.unknown)', async () => {
+    const { body } = await ask('histamine-line', { speciesCode: 'atlantic-mackerel', deathAt: '2026-06-01T08:00:00Z' });
+    expect([body.applies, body.state]).toEqual([true, 'not-recorded']);
+  });
+
+  test('a deep tray cools slower than a shallow one', async () => {
+    const tray = (thicknessMm: number) => ask('cooling-forecast', { speciesCode: 'atlantic-mackerel', thicknessMm, facesOpen: 'one', startC: 63, stages: [{ medium: 'cabinet', mediumC: 2, minutes: 480 }] });
+    const [shallow, deep] = [(await tray(20)).body, (await tray(60)).body];
+    expect(shallow.likely.minutesTo21C).toBeLessThan(deep.likely.minutesTo21C ?? Infinity);
+  });
+});

@@ -14,14 +14,19 @@ export const humidAirAnswer = z.object({ saturationKPa: z.number(), vapourKPa: z
 export const slabThetaBody = z.object({ biot: z.number(), fourier: z.number(), depth: z.number().describe('0 at the centre, 1 at the face') });
 export const slabThetaAnswer = z.object({ theta: z.number(), working });
 
-export const smokeForecastBody = z.object({
+/** A piece of fish as a slab: of a species in the tables, or of a composition that is given. */
+export const slab = z.object({
   speciesCode: z.string().max(60).optional(),
   composition: composition.optional(),
   thicknessMm: z.number(),
   facesOpen: z.enum(['both', 'one']),
   startC: z.number(),
   waterPhaseSaltPct: z.number().optional(),
-  heat: z.object({ likelyWPerM2K: z.number(), lowWPerM2K: z.number(), highWPerM2K: z.number() }).describe("The smoker's heat transfer: natural draft 8 to 15, with a fan 20 to 45"),
+});
+export const heatTransfer = z.object({ likelyWPerM2K: z.number(), lowWPerM2K: z.number(), highWPerM2K: z.number() }).describe('Heat transfer of the place: a smoker with natural draft has 8 to 15, with a fan 20 to 45');
+
+export const smokeForecastBody = slab.extend({
+  heat: heatTransfer,
   thicknessUncertaintyMm: z.number().optional(),
   stages: z.array(z.object({ airC: z.number(), relativeHumidityPct: z.number(), minutes: z.number() })).max(100).optional(),
   log: z.object({ readings: loggedReadings, relativeHumidityPct: z.number() }).optional(),

@@ -2,6 +2,8 @@ import { z } from 'zod';
 import * as advice from '../../contract/advice.ts';
 import * as batches from '../../contract/batches.ts';
 import * as advised from '../../contract/calculations/advice.ts';
+import * as boat from '../../contract/calculations/boat.ts';
+import * as cooling from '../../contract/calculations/cooling.ts';
 import * as cure from '../../contract/calculations/cure.ts';
 import * as heat from '../../contract/calculations/heat.ts';
 import * as keeping from '../../contract/calculations/keeping.ts';
@@ -27,7 +29,7 @@ const worthAName = new Set(['object', 'enum', 'union']);
 
 /** Gives the contract's schemas the names of their exports, so that the description tells each of them once. */
 export function nameSchemas(): void {
-  for (const contract of [common, people, landings, batches, evidence, packs, stations, labels, today, series, cure, salt, plan, heat, keeping, advice, advised, yields, expected]) {
+  for (const contract of [common, people, landings, batches, evidence, packs, stations, labels, today, series, cure, salt, plan, heat, cooling, boat, keeping, advice, advised, yields, expected]) {
     for (const [name, schema] of Object.entries(contract)) {
       if (!(schema instanceof z.ZodType) || !worthAName.has(schema.def.type) || inAddress.test(name) || plainest.has(schema)) continue;
       const told = z.globalRegistry.get(schema);
