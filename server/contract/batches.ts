@@ -113,6 +113,9 @@ export const draw = z.object({
 export const origin = z.object({
   landingId: id,
   species: z.string(),
+  speciesCode: z.string(),
+  /** The form it was landed in. */
+  form: fishForm,
   catcher: z.string(),
   tripId: id,
   day: localDay,

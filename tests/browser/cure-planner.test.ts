@@ -1,0 +1,163 @@
+// The cure, planned from a batch on a phone: what is seen in four taps, what is refused and how, and how the plan becomes the record.
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import { freePort, startService, type Service } from '../support/process.ts';
+import { buildWebApp } from './support/build-once.ts';
+import type { Hand } from './support/hand.ts';
+import { DESK, Inspection, picture } from './support/inspection.ts';
+import { atToday, openBrowser, somebody } from './support/people.ts';
+import { CAPTAIN, scene, type Scene } from './support/scene.ts';
+
+const MINUTES = 60_000;
+let folder: string;
+let service: Service;
+let browser: Browser;
+let club: Scene;
+let captain: Hand;
+let page: Page;
+const inspection = new Inspection();
+
+beforeAll(async () => {
+  buildWebApp();
+  folder = mkdtempSync(path.join(tmpdir(), 'tidelarder-cure-'));
+  const port = String(await freePort());
+  service = await startService({ DATA_DIR: path.join(folder, 'data'), PORT: port, PUBLIC_URL: `http://127.0.0.1:${port}` });
+  club = await scene(service);
+  browser = await openBrowser();
+  captain = await somebody(browser, service.url, 'captain', inspection);
+  page = captain.page;
+  await page.goto('/sign-in');
+  await captain.type(/user name/i, CAPTAIN.login);
+  await captain.type(/^Password/, CAPTAIN.password);
+  await captain.button('Sign in');
+  await atToday(page);
+}, 4 * MINUTES);
+
+afterEach(async ({ task }) => {
+  if (task.result?.state !== 'fail') return;
+  if (page) await picture(page, 'failed-cure');
+  console.error([...new Set(inspection.faults)].join('\n'), service?.output().slice(-2000));
+});
+
+afterAll(async () => {
+  await browser?.close();
+  service?.child.kill('SIGTERM');
+  await service?.exited;
+  if (folder) rmSync(folder, { recursive: true, force: true });
+}, MINUTES);
+
+const answer = () => page.getByRole('region', { name: 'The plan' });
+const prepared = async (name: string): Promise<any> => {
+  const batch = await club.batch(name, await club.land('Guest Orla'));
+  const at = (hours: number) => new Date(Date.now() - hours * 3_600_000).toISOString();
+  return club.post(`/api/batches/${batch.id}/stages`, { kind: 'prepare', startedAt: at(3), finishedAt: at(2), massOutG: 3000, trimG: 2000 });
+};
+async function toPlanner(id: string): Promise<void> {
+  await page.goto(`/batches/${id}/cure`);
+  await page.getByRole('heading', { level: 1, name: 'Plan the cure' }).waitFor();
+}
+
+describe('a cure planned from a batch', () => {
+  test('four taps from the batch show how much, how strong, how long and what to mind (3 kg in 15 %: salt 529 g, 57 degrees, rule brine.strong, WSU)', async () => {
+    const batch = await prepared('Planned lot');
+    await page.goto(`/batches/${batch.id}`);
+    await page.getByRole('heading', { level: 1, name: 'Planned lot' }).waitFor();
+    const before = captain.taps;
+    await captain.link('Plan the cure');
+    await captain.tap(page.getByRole('radio', { name: 'Brine', exact: true }));
+    await captain.pick('Kind of salt', 'Table salt');
+    expect(captain.taps - before).toBeLessThanOrEqual(4);
+    const words = await answer().innerText();
+    for (const part of [/Salt\s+529 g/, /1 3\/4 cups/, /Water\s+3 kg/, /15\.0 %/, /57 degrees/, /1\.11\d/, /Pieces of 20 mm, skin on/, /30 min more or less hardly changes it/, /more than 4 hours: at 3\.3 °C or colder/, /never stands in for a laboratory figure/]) expect(words).toMatch(part);
+    await inspection.screen(page, 'cure-brine');
+  }, 2 * MINUTES);
+
+  test('slider and field move together, the answer with them, and with no signal', async () => {
+    const slider = page.getByRole('slider', { name: 'Thickness, slider' });
+    const clock = () => answer().getByRole('button', { name: /Time for Pieces/ }).innerText();
+    const at20 = await clock();
+    await page.context().setOffline(true);
+    await slider.fill('40');
+    expect(await page.getByRole('textbox', { name: 'Thickness', exact: true }).inputValue()).toBe('40');
+    await expect.poll(clock).not.toBe(at20);
+    await page.getByRole('textbox', { name: 'Thickness', exact: true }).fill('20');
+    expect(await slider.inputValue()).toBe('20');
+    await expect.poll(clock).toBe(at20);
+    await page.context().setOffline(false);
+  }, MINUTES);
+
+  test('brine of 30 % and fish of 0 mm are refused in words, beside the field, and nothing can be started', async () => {
+    const brine = page.getByRole('textbox', { name: 'Brine strength' });
+    await brine.fill('30');
+    await expect.poll(() => answer().innerText()).toMatch(/Brine 30 % salt is not from 0 to 26\.395 % salt.*saturated/);
+    expect(await brine.getAttribute('aria-invalid')).toBe('true');
+    expect(await page.getByRole('button', { name: 'Start the cure with this plan' }).isDisabled()).toBe(true);
+    await inspection.screen(page, 'cure-refused');
+    await brine.fill('15');
+    await page.getByRole('textbox', { name: 'Thickness', exact: true }).fill('0');
+    await expect.poll(() => answer().innerText()).toMatch(/Thickness 0 mm is not from 1 to 150 mm; measure the thickest part/);
+    await page.getByRole('textbox', { name: 'Thickness', exact: true }).fill('20');
+    await answer().getByText('How long').waitFor();
+  }, 2 * MINUTES);
+
+  test('every number opens its working', async () => {
+    await answer().getByRole('button', { name: /^529 g/ }).click();
+    const sheet = page.getByRole('dialog', { name: 'Salt' });
+    await sheet.getByText('salt = water x percent / (100 - percent)').waitFor();
+    await sheet.getByRole('button', { name: 'Close' }).click();
+    await sheet.waitFor({ state: 'hidden' });
+  }, MINUTES);
+
+  test('the plan becomes the stage: cure chosen, due when the first clock runs out, the amounts in its note', async () => {
+    const id = page.url().split('/').at(-2)!;
+    await captain.button('Start the cure with this plan');
+    const sheet = page.getByRole('dialog', { name: 'Next stage' });
+    await sheet.waitFor();
+    expect(await sheet.getByRole('radio', { name: 'Cure' }).isChecked()).toBe(true);
+    expect(await sheet.getByLabel('Note').inputValue()).toContain('529 g table salt');
+    await sheet.getByRole('button', { name: 'Start cure' }).click();
+    await sheet.waitFor({ state: 'hidden' });
+    const { stages } = await club.get(`/api/batches/${id}`);
+    const cure = stages.find((s: { kind: string }) => s.kind === 'cure');
+    expect(cure.note).toContain('57 degrees salometer');
+    expect(Date.parse(cure.dueAt)).toBeGreaterThan(Date.parse(cure.startedAt) + 60 * MINUTES);
+  }, MINUTES);
+
+  test('a dry cure on a desk: layers, vessel, cupboard, plot and too salty unfold, in both looks', async () => {
+    const batch = await prepared('Dry lot');
+    await page.setViewportSize(DESK);
+    await toPlanner(batch.id);
+    await page.getByLabel('Kind of salt').selectOption({ label: 'Table salt' });
+    for (const title of ['Thick, thin, bellies and tails apart', 'Layer by layer', 'Does it fit the vessel?', 'What is there, what to buy', 'Salt as time goes on', 'Too salty?', 'Weight afterwards', 'Water in the fish']) await page.getByText(title, { exact: true }).click();
+    await captain.button('Tails');
+    await page.getByRole('group', { name: 'Tails' }).getByRole('textbox', { name: 'Weight', exact: true }).fill('1');
+    await answer().getByText('Tails of 10 mm, skin on').first().waitFor();
+    expect(await answer().innerText()).toMatch(/30 min less: \d\.\d %\. 30 min more: \d\.\d %/);
+    await page.getByRole('textbox', { name: 'One vessel holds' }).fill('2');
+    await page.getByText('it takes 3 vessels').waitFor();
+    await page.getByRole('textbox', { name: 'Table salt in the cupboard' }).fill('100');
+    await page.getByText('Short of Table salt (500 g).').waitFor();
+    await page.getByRole('textbox', { name: 'How long it was in the cure' }).fill('24');
+    await page.getByText(/brings it to 3\.5 %/).waitFor();
+    await page.getByText('Over the top layer, all that is left').waitFor();
+    await inspection.screen(page, 'cure-unfolded');
+  }, 2 * MINUTES);
+
+  test('a weight typed in, without a batch: from the list of batches, with the same answer', async () => {
+    await page.goto('/batches');
+    await page.getByRole('link', { name: 'Plan a cure for any weight of fish' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Plan a cure' }).waitFor();
+    await expect.poll(() => answer().innerText()).toContain('Enter the weight of the fish.');
+    await page.getByRole('textbox', { name: 'Fish', exact: true }).fill('2');
+    await page.getByRole('radio', { name: 'Fatty' }).check();
+    await expect.poll(() => answer().innerText()).toMatch(/Salt\s+400 g/);
+  }, MINUTES);
+});
+
+test('nothing was found wrong on any screen', () => {
+  expect(inspection.faults.filter((fault) => !/ERR_INTERNET_DISCONNECTED/.test(fault))).toEqual([]);
+  expect([...inspection.seen].sort()).toEqual(['cure-brine', 'cure-refused', 'cure-unfolded']);
+});

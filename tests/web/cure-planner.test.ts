@@ -1,0 +1,163 @@
+import { describe, expect, test } from 'vitest';
+import type { Origin } from '../../server/contract/batches.ts';
+import { saltCourse } from '../../web/src/lib/cure/course.ts';
+import { fishByHand, fishOfBatch } from '../../web/src/lib/cure/fish.ts';
+import { handOver, takeOver } from '../../web/src/lib/cure/handed-over.ts';
+import { planOf } from '../../web/src/lib/cure/plan.ts';
+import { shop } from '../../web/src/lib/cure/stock.ts';
+import { startValues, type PlannerValues } from '../../web/src/lib/cure/values.ts';
+import { firstMinutes, groupName, noteOf, staysLong, summary } from '../../web/src/lib/cure/words.ts';
+
+const origin = (speciesCode: string, landedGrams: number, form: Origin['form'] = 'fillet'): Origin => ({
+  landingId: 'l', species: speciesCode, speciesCode, form, catcher: 'Guest', tripId: 't', day: '2026-06-03', boat: 'Grey Plover', area: 'North ledge', landedGrams, fish: null,
+});
+type Batch = Parameters<typeof fishOfBatch>[0];
+const draw = (kind: 'landing' | 'batch') => ({ source: { kind } }) as Batch['draws'][number];
+const batch = (change: Partial<Batch> = {}): Batch => ({ origins: [origin('atlantic-mackerel', 5000)], stages: [], draws: [draw('landing')], onHandGrams: 5000, ...change });
+const prepared = [{ kind: 'prepare', finishedAt: '2026-06-03T10:00:00.000Z' }] as Batch['stages'];
+
+describe('the fish of a batch', () => {
+  test('fillets weigh what is on hand, whatever was drawn', () => {
+    expect(fishOfBatch(batch({ onHandGrams: 4200 })).weightOf('fillet-skin')).toEqual({ grams: 4200, words: '' });
+  });
+
+  test('whole fish that is not cut yet is estimated by its conversion factors, and says so (MFR conversion factors through expectedYield)', () => {
+    const whole = fishOfBatch(batch({ origins: [origin('atlantic-cod', 5000, 'whole')] }));
+    const { grams, words } = whole.weightOf('fillet-skin');
+    expect(grams).toBeGreaterThan(1200);
+    expect(grams).toBeLessThan(2800);
+    expect(words).toContain('estimate');
+    expect(whole.weightOf('fillet').grams).toBeLessThanOrEqual(grams!);
+  });
+
+  test('without a published factor it asks for the weight instead of making one up', () => {
+    expect(fishOfBatch(batch({ origins: [origin('own-garfish', 5000, 'whole')] })).weightOf('fillet-skin')).toMatchObject({ grams: null });
+  });
+
+  test('prepared fish, and fish from another lot, is what lies there', () => {
+    const whole = [origin('own-garfish', 5000, 'whole')];
+    expect(fishOfBatch(batch({ origins: whole, stages: prepared, onHandGrams: 2100 })).weightOf('fillet-skin').grams).toBe(2100);
+    expect(fishOfBatch(batch({ origins: whole, draws: [draw('batch')], onHandGrams: 2100 })).weightOf('fillet-skin').grams).toBe(2100);
+  });
+
+  test('gutted fish stays gutted until somebody cuts it', () => {
+    expect(fishOfBatch(batch({ origins: [origin('atlantic-mackerel', 5000, 'headed-gutted')] }))).toMatchObject({ cut: 'gutted', guttedForm: 'headed-gutted' });
+    expect(fishOfBatch(batch()).cuts).not.toContain('gutted');
+  });
+
+  test('kinds share the weight as they were drawn, the same kind once', () => {
+    expect(fishOfBatch(batch({ origins: [origin('atlantic-mackerel', 3000), origin('atlantic-cod', 1000), origin('atlantic-mackerel', 1000)] })).kinds).toMatchObject([{ species: 'atlantic-mackerel', share: 4000 }, { species: 'atlantic-cod', share: 1000 }]);
+  });
+});
+
+const fish = fishOfBatch(batch());
+const values = (change: Partial<PlannerValues> = {}): PlannerValues => ({ ...startValues(fish, 'table-salt'), ...change });
+const plan = (change: Partial<PlannerValues> = {}) => planOf(values(change), fish).plan!;
+
+describe('the plan', () => {
+  test('is there at once, with the usual start: 20 g of salt to 100 g of fish (common practice)', () => {
+    expect(plan()).toMatchObject({ fishGrams: 5000, amounts: { saltGrams: 1000, sugarGrams: 750 }, measured: false });
+    expect(firstMinutes(plan())).toBeGreaterThan(60);
+  });
+
+  test('brine starts at 15 %, 57 degrees (rule brine.strong, WSU extension)', () => {
+    const brine = plan({ method: 'brine' });
+    expect(brine.amounts.strength!.percentByWeight).toBeCloseTo(15, 1);
+    expect(Math.round(brine.amounts.strength!.degreesSaturated)).toBe(57);
+    expect(brine.amounts.waterGrams).toBe(5000);
+  });
+
+  test('weight does not wait for the kind of salt', () => {
+    expect(plan({ saltKind: '' }).amounts.saltGrams).toBe(plan({ saltKind: 'kosher-salt-flake' }).amounts.saltGrams);
+  });
+
+  test.each([
+    [{ method: 'brine', brinePercent: 30 }, 'brinePercent', /26\.395/], [{ thicknessMm: 0 }, 'thicknessMm', /Thickness 0 mm is not from 1 to 150 mm/], [{ thicknessMm: 500 }, 'thicknessMm', /150/], [{ targetPercent: 40 }, 'targetPercent', /15/],
+    [{ placeC: 60 }, 'placeC', /25/], [{ grams: 0 }, 'grams', /0 g/], [{ grams: null }, 'grams', /Enter the weight/], [{ thicknessMm: null }, 'thicknessMm', /Enter the thickness/], [{ targetPercent: null }, 'targetPercent', /Enter/],
+    [{ method: 'brine', brinePercent: null }, 'brinePercent', /Enter/], [{ placeC: null }, 'placeC', /Enter/], [{ method: 'equilibrium-brine', targetPercent: 14, waterGrams: 1000 }, 'waterGrams', /cannot hold/],
+    [{ method: 'brine', brineC: 90 }, 'brineC', /60/], [{ saltPercentOfFish: 0 }, 'saltPercentOfFish', /0\.5/], [{ sugarPer100Salt: -1 }, 'sugarPer100Salt', /0 to 1000/],
+    [{ groups: [{ key: 0, kind: 'tail', grams: 500, thicknessMm: 0 }] }, 'groups.0.thicknessMm', /0 mm/], [{ groups: [{ key: 0, kind: 'tail', grams: 9000, thicknessMm: 9 }] }, 'groups', /more than all/],
+    [{ groups: [{ key: 0, kind: 'tail', grams: 500, thicknessMm: null }] }, 'groups.0.thicknessMm', /Enter/],
+  ] as [Partial<PlannerValues>, string, RegExp][])('refuses %j beside its field, with the remedy', (change, field, words) => {
+    const refused = planOf(values(change), fish);
+    expect(refused.plan).toBeNull();
+    expect(refused.wrong).toMatch(words);
+    expect(refused.errors[field]).toBe(refused.wrong);
+  });
+
+  test('what lies in no group is the rest, and every group has its clock', () => {
+    const groups = plan({ groups: [{ key: 0, kind: 'tail', grams: 1000, thicknessMm: 8 }, { key: 1, kind: 'thin', grams: null, thicknessMm: 10 }] }).groups;
+    expect(groups.map(({ grams }) => grams)).toEqual([4000, 1000]);
+    expect(groups[1]!.takeOutMinutes!).toBeLessThan(groups[0]!.takeOutMinutes!);
+    expect(plan({ groups: [{ key: 0, kind: 'tail', grams: 5000, thicknessMm: 8 }] }).groups).toHaveLength(1);
+  });
+
+  test('fish that no table has is asked for its fat', () => {
+    const own = fishOfBatch(batch({ origins: [origin('own-garfish', 5000)] }));
+    expect(planOf(values(), own).errors['fat']).toMatch(/how fat/);
+    expect(planOf(values({ fat: 'medium' }), own).plan!.fishGrams).toBe(5000);
+    expect(planOf(values({ fat: 'lean' }), fishByHand(null)).plan).not.toBeNull();
+  });
+
+  test('two kinds lose no gram, are named, and may not share a brine (rule brine.no-mix)', () => {
+    const two = fishOfBatch(batch({ origins: [origin('atlantic-mackerel', 2), origin('atlantic-cod', 1)] }));
+    const mixed = planOf(values({ method: 'brine' }), two).plan!;
+    expect(mixed.fishGrams).toBe(5000);
+    expect(mixed.warnings.map((w) => w.ruleId)).toContain('brine.no-mix');
+    expect(groupName(mixed.groups[0]!, two.kinds)).toContain('atlantic-mackerel');
+  });
+
+  test('stays long when it never ends, or beyond 4 hours (rule brine.cold)', () => {
+    expect(staysLong(plan({ thicknessMm: 2 }))).toBe(false);
+    expect(staysLong(plan({ thicknessMm: 60 }))).toBe(true);
+  });
+
+  test('the note keeps amounts, clocks, and that it was not measured', () => {
+    const words = noteOf(plan({ method: 'brine' }), values({ method: 'brine' }), fish.kinds);
+    expect(words).toContain('brine for 5 kg of fish: 882 g table salt');
+    expect(words).toContain('57 degrees salometer');
+    expect(words).toContain('not measured');
+    expect(summary(plan({ method: 'brine' }))).toMatch(/^882 g salt · 15\.0 % brine · .+/);
+  });
+
+  test('salt only rises in the plot, and the thin piece is ahead of the thick one', () => {
+    const asked = planOf(values({ groups: [{ key: 0, kind: 'thin', grams: 1000, thicknessMm: 8 }] }), fish);
+    const { series, ends } = saltCourse(asked.plan!, asked.input!);
+    expect(series.map((s) => s.name)).toEqual(['Thickest, 20 mm', 'Thinnest, 8 mm']);
+    expect(ends[1]!.minutes!).toBeLessThan(ends[0]!.minutes!);
+    for (const { points } of series) points.slice(1).forEach((p, i) => expect(p.y!).toBeGreaterThanOrEqual(points[i]!.y!));
+    const [thick, thin] = series.map((s) => s.points[6]!);
+    expect(thin!.y!).toBeGreaterThan(thick!.y!);
+    expect(thick!.low!).toBeLessThan(thick!.high!);
+  });
+
+  test('one thickness is one line', () => {
+    const asked = planOf(values(), fish);
+    expect(saltCourse(asked.plan!, asked.input!).series).toHaveLength(1);
+  });
+});
+
+describe('the cupboard', () => {
+  const needs = [{ name: 'Table salt', grams: 1000 }, { name: 'Honey', grams: 500 }];
+
+  test('an empty field is not nothing in stock', () => {
+    expect(shop(needs, {})).toMatchObject({ asked: [] });
+  });
+
+  test('names what is short, and the packages', () => {
+    const answer = shop(needs, { 'Table salt': { haveGrams: 300, packageGrams: 500 }, Honey: { haveGrams: null, packageGrams: null } });
+    expect(answer).toMatchObject({ asked: ['Table salt'], shopping: { short: ['Table salt'], words: 'Short of Table salt (700 g).', lines: [{ buy: [{ packageGrams: 500, packages: 2 }], leftOverGrams: 300 }] } });
+  });
+
+  test('says what cannot be', () => {
+    expect(shop(needs, { Honey: { haveGrams: 2e6, packageGrams: null } })).toHaveProperty('error');
+  });
+});
+
+test('a plan is handed over once', () => {
+  const planned = { kind: 'cure' as const, dueMinutes: 60, note: 'Plan' };
+  handOver('a', planned);
+  expect(takeOver('b')).toBeNull();
+  expect(takeOver('a')).toEqual(planned);
+  expect(takeOver('a')).toBeNull();
+});

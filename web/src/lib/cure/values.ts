@@ -1,0 +1,82 @@
+/** What the planner asks, and what stands there at first. */
+import type { CureMethod } from '$domain/cure/amounts.ts';
+import type { CureIngredient } from '$domain/cure/kitchen-weights.ts';
+import type { PiecePart } from '$domain/cure/pieces.ts';
+import type { FatClass } from '$domain/species/index.ts';
+import type { CureFish, Cut } from './fish.ts';
+
+export type GroupKind = 'thick' | 'thin' | 'belly' | 'tail';
+export const groupWords: Record<GroupKind, string> = { thick: 'Thick pieces', thin: 'Thin pieces', belly: 'Bellies', tail: 'Tails' };
+export const partOf: Record<GroupKind, PiecePart> = { thick: 'loin', thin: 'loin', belly: 'belly', tail: 'tail' };
+
+export interface ExtraGroup {
+  key: number;
+  kind: GroupKind;
+  grams: number | null;
+  thicknessMm: number | null;
+}
+
+export interface PlannerValues {
+  grams: number | null;
+  cut: Cut;
+  thicknessMm: number | null;
+  /** Apart from the rest of the fish. */
+  groups: ExtraGroup[];
+  /** Of fish that the tables do not have. */
+  fat: FatClass | '';
+  onceFrozen: boolean;
+  method: CureMethod;
+  targetPercent: number | null;
+  brinePercent: number | null;
+  /** null: as much as the fish. */
+  waterGrams: number | null;
+  /** Of a dry cure; null: just enough for the target. */
+  saltPercentOfFish: number | null;
+  saltKind: CureIngredient | '';
+  sugarKind: CureIngredient | '';
+  sugarPer100Salt: number | null;
+  placeC: number | null;
+  /** null: not measured. */
+  brineC: number | null;
+  brine: 'unknown' | 'fresh' | 'used';
+}
+
+export const methodWords: Record<CureMethod, string> = { dry: 'Dry cure', brine: 'Brine', 'equilibrium-brine': 'Even brine' };
+export const methodHints: Record<CureMethod, string> = {
+  dry: 'Salt and sugar on the fish, for hours',
+  brine: 'Strong salt water, taken out in time',
+  'equilibrium-brine': 'Weak salt water that cannot get too salty, for days',
+};
+
+/**
+ * Usual starts. Brine of 15 % is rule brine.strong; 75 g of sugar for 100 g of salt is rule cure.parts, equal cups of
+ * table salt and brown sugar; the rest is common practice.
+ */
+export function startValues(fish: CureFish, saltKind: CureIngredient | ''): PlannerValues {
+  return {
+    grams: fish.weightOf(fish.cut).grams, cut: fish.cut, thicknessMm: usualThicknessMm(fish.cut), groups: [], fat: '', onceFrozen: false, method: 'dry', targetPercent: 3.5, brinePercent: 15,
+    waterGrams: null, saltPercentOfFish: 20, saltKind, sugarKind: 'brown-sugar-packed', sugarPer100Salt: 75, placeC: 3, brineC: null, brine: 'unknown',
+  };
+}
+
+export const usualThicknessMm = (cut: Cut): number => (cut === 'gutted' ? 30 : 20);
+
+const SALT_KIND = 'tidelarder.salt';
+
+/** The salt that this device last asked for: the one in the cupboard. */
+export function rememberedSalt(allowed: readonly string[]): CureIngredient | '' {
+  try {
+    const kept = localStorage.getItem(SALT_KIND) ?? '';
+    return allowed.includes(kept) ? (kept as CureIngredient) : '';
+  } catch {
+    return '';
+  }
+}
+
+export function rememberSalt(kind: string): void {
+  try {
+    localStorage.setItem(SALT_KIND, kind);
+  } catch {
+    // Then it is asked again next time.
+  }
+}

@@ -1,0 +1,49 @@
+/** What a plan says, in words. Amounts and times are written by the caller's own units. */
+import type { CurePlan } from '$domain/cure/planner.ts';
+import type { CureGroup } from '$domain/cure/thickness-groups.ts';
+import { COLD_AFTER_MINUTES } from '$domain/cure/warnings.ts';
+import { CUP_WEIGHTS } from '$domain/cure/kitchen-weights.ts';
+import { showSpan, showTemperature, showWeight } from '../show.ts';
+import type { FishKind } from './fish.ts';
+import { methodWords, type PlannerValues } from './values.ts';
+
+export const showMinutes = (minutes: number): string => showSpan(minutes * 60_000);
+export const showSalt = (percent: number): string => `${percent.toFixed(1)} %`;
+
+/** A group's name, with its fish where there is more than one kind. */
+export function groupName(group: CureGroup, kinds: readonly FishKind[]): string {
+  if (kinds.length < 2) return group.name;
+  const names = new Set(group.ids.map((id) => kinds[Number(id.split('/')[1])]?.name ?? ''));
+  return `${group.name}: ${[...names].join(', ')}`;
+}
+
+/** When the first group comes out; null when none is ever done. */
+export function firstMinutes(plan: CurePlan): number | null {
+  const times = plan.groups.flatMap((group) => group.takeOutMinutes ?? []);
+  return times.length === 0 ? null : Math.min(...times);
+}
+
+export const staysLong = (plan: CurePlan): boolean => plan.longestMinutes === null || plan.longestMinutes > COLD_AFTER_MINUTES;
+
+/** One line that keeps in sight while the fields are changed. */
+export function summary(plan: CurePlan): string {
+  const first = firstMinutes(plan);
+  const time = first === null ? 'no end time' : plan.longestMinutes !== null && plan.longestMinutes !== first ? `${showMinutes(first)} to ${showMinutes(plan.longestMinutes)}` : showMinutes(first);
+  return [`${showWeight(plan.amounts.saltGrams)} salt`, plan.amounts.strength ? `${showSalt(plan.amounts.strength.percentByWeight)} brine` : '', time].filter(Boolean).join(' · ');
+}
+
+/** The plan as the cure stage's note. */
+export function noteOf(plan: CurePlan, values: PlannerValues, kinds: readonly FishKind[]): string {
+  const { amounts } = plan;
+  const cure = [
+    `${showWeight(amounts.saltGrams)} ${values.saltKind === '' ? 'salt' : CUP_WEIGHTS[values.saltKind].name.toLowerCase()}`,
+    amounts.sugarGrams > 0 && values.sugarKind !== '' ? `${showWeight(amounts.sugarGrams)} ${CUP_WEIGHTS[values.sugarKind].name.toLowerCase()}` : '',
+    amounts.waterGrams > 0 ? `${showWeight(amounts.waterGrams)} water` : '',
+    amounts.strength ? `${showSalt(amounts.strength.percentByWeight)}, ${Math.round(amounts.strength.degreesSaturated)} degrees salometer` : '',
+  ].filter(Boolean).join(', ');
+  const clocks = plan.groups.map((group) => `${groupName(group, kinds)}: ${group.takeOutMinutes === null ? 'no end time' : showMinutes(group.takeOutMinutes)}.`);
+  return [
+    `Plan: ${methodWords[values.method].toLowerCase()} for ${showWeight(plan.fishGrams)} of fish: ${cure}.`, ...clocks,
+    `At ${showTemperature(values.placeC ?? 0)}, aiming at ${showSalt(values.targetPercent ?? 0)} water-phase salt. A prediction, not measured.`,
+  ].join(' ').slice(0, 2000);
+}
