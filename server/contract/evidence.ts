@@ -24,7 +24,7 @@ export const readingsBody = z
     text: z.string().min(1, 'Paste the readings').max(500_000, 'At most 500,000 characters at once').optional(),
     /** Of numbers in the text that carry no unit. */
     unit: z.enum(['C', 'F']).default('C'),
-    /** Of lines in the text that carry no date; null: the day the stage began, or today. */
+    /** Of lines in the text that carry no date; null: the day the stage began, or the one after when all would be long before it; or today. */
     day: localDay.nullable().default(null),
     /** Somebody looked at the unit of a log that seems too hot. */
     unitConfirmed: z.boolean().default(false),

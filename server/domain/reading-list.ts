@@ -22,6 +22,8 @@ export type ReadingList = { readings: TakenReading[]; leftOut: LeftOut[] };
 
 export const MOST_READINGS = 5000;
 export const LONGEST_TEXT = 500_000;
+/** Some lines are headings and remarks; each that is left out is told, so they are not without end. */
+const MOST_LINES = 2 * MOST_READINGS;
 const LONGEST_SHOWN = 60;
 const HALF_DAY_S = 12 * 3600;
 /** A date that can be read two ways is the one this near to the day given. */
@@ -37,13 +39,17 @@ const EARLIEST_MS = Date.UTC(2000, 0, 1);
  * heading or `unit` says so. Times are local unless they carry an offset; without a date
  * they run on from `day`, past midnight. Nothing is guessed and nothing is dropped without
  * a word: what cannot be read is left out by line with why; what is odd is flagged.
- * Range: 1 to 5,000 readings, years 2000 to now. Throws DomainError on a text that is too long.
+ * Range: 1 to 5,000 readings, years 2000 to now. Throws DomainError on a text that is too long or of too many lines.
  */
 export function parseReadingList(input: ReadingListInput): ReadingList {
   if (input.text.length > LONGEST_TEXT) {
     throw new DomainError({ code: 'readings.too-long', field: 'text', value: input.text.length, shown: `of ${input.text.length} characters`, problem: 'is too long', remedy: `send at most ${MOST_READINGS} readings at a time` });
   }
   const lines = input.text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/);
+  const written = lines.reduce((sum, line) => (line.trim() === '' ? sum : sum + 1), 0);
+  if (written > MOST_LINES) {
+    throw new DomainError({ code: 'readings.too-long', field: 'text', value: written, shown: `of ${written} lines`, problem: `is more than ${MOST_LINES}`, remedy: `send at most ${MOST_READINGS} readings at a time` });
+  }
   const walk: Walk = { input, columns: null, headingUnit: null, day: input.day, lastSeconds: null, last: null, hours: new Map() };
   const taken: { at: Date; celsius: number; humidityPct: number | null; lineNo: number }[] = [];
   const leftOut: LeftOut[] = [];

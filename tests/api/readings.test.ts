@@ -49,6 +49,17 @@ test('a chamber log in Fahrenheit that came as Celsius is kept and flagged, hot 
   await expect(s.club.database.query('', insert, [body.list.id])).rejects.toMatchObject({ constraint: 'reading_celsius_possible' });
 });
 
+test('times without a date that are all over an hour before the stage began are of the day after: a smoke that began in the evening cools after midnight', async () => {
+  const batch = await fresh();
+  const smoke = { kind: 'smoke', startedAt: '2026-06-09T20:00:00Z', finishedAt: '2026-06-09T23:00:00Z', massOutG: 2500 };
+  const stageId = (await s.crew.post(`/api/batches/${batch.id}/stages`, smoke)).body.stages[0].id;
+  const firstOf = async (text: string) => (await record(batch, { place: 'core', stageId, text })).body.list.firstAt;
+  expect(await firstOf('00:40 58\n01:50 20'), 'local time is an hour ahead').toBe('2026-06-09T23:40:00.000Z');
+  expect(await firstOf('20:50 5\n21:10 8'), 'some before, some after: as they stand').toBe('2026-06-09T19:50:00.000Z');
+  expect(await firstOf('2026-06-09 09:00 4'), 'a date is believed').toBe('2026-06-09T08:00:00.000Z');
+  expect(await firstOf('20:50 5'), 'just before it began').toBe('2026-06-09T19:50:00.000Z');
+});
+
 test('a list that cannot be is refused whole, with the field and what to do', async () => {
   const batch = await fresh();
   const cases: [object, number, string][] = [

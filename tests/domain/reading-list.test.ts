@@ -77,3 +77,10 @@ describe('what is odd about a reading is flagged, and nothing is dropped', () =>
     expect(read('14:20 62\n14:21 -999\n14:19 61').readings.map((r) => [r.lineNo, r.celsius, r.flag])).toEqual([[1, 62, null], [2, -999, 'probe-error'], [3, 61, 'out-of-order']]);
   });
 });
+
+it('a text of far more lines than readings may be is refused before it is taken apart', () => {
+  const lines = (count: number) => `14:20 62.8\n${'x\n'.repeat(count - 1)}`;
+  expect(why(lines(10_000))).toHaveLength(9_999);
+  expect(() => read(lines(10_001))).toThrow(/of 10001 lines is more than 10000/);
+  expect(taken(`14:20 62.8\n${'\n'.repeat(20_000)}`)).toHaveLength(1);
+});

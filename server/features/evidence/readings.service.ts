@@ -5,7 +5,7 @@ import type { FlaggedReading } from '../../domain/reading-flags.ts';
 import { parseReadingList } from '../../domain/reading-list.ts';
 import type { LeftOut } from '../../domain/reading-list.ts';
 import { checkInstant } from '../../domain/readings.ts';
-import { localDay } from '../../domain/time.ts';
+import { addDays, localDay } from '../../domain/time.ts';
 import { need } from '../../platform/auth/access.ts';
 import type { Context } from '../../platform/context.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
@@ -45,7 +45,7 @@ export async function addReadings(context: Context, unit: Unit, batchId: string,
     const zone = await batches.zoneOf(query);
     const stage = body.stageId === null ? null : await store.stageOf(query, body.stageId);
     if (body.stageId !== null && stage?.batchId !== batchId) throw badField('stageId', body.stageId, 'That stage is not of this batch, or was undone.', 'Choose one of its stages, or none.');
-    const { readings, leftOut } = taken(body, zone, stage ? localDay(stage.startedAt, zone) : localDay(unit.now, zone), unit.now);
+    const { readings, leftOut } = taken(body, zone, stage?.startedAt ?? null, unit.now);
     const id = newId(unit.now, context.random);
     const source = body.text === undefined ? body.source : 'pasted';
     await store.insertList(query, { id, batchId, stageId: body.stageId, place: body.place, probe: body.probe, source, unitConfirmed: body.unitConfirmed, readings, by: actor.id, at: unit.now });
@@ -56,12 +56,21 @@ export async function addReadings(context: Context, unit: Unit, batchId: string,
   });
 }
 
-function taken(body: ReadingsBody, zone: string, day: string, now: Date): { readings: FlaggedReading[]; leftOut: LeftOut[] } {
+const HOUR_MS = 3_600_000;
+
+function taken(body: ReadingsBody, zone: string, stageBegan: Date | null, now: Date): { readings: FlaggedReading[]; leftOut: LeftOut[] } {
   if (body.readings !== undefined) {
     const rows = body.readings.map((r, i) => ({ at: checkInstant(new Date(r.at), now, `readings.${i}.at`), celsius: r.celsius, humidityPct: r.humidityPct }));
     return { readings: flagReadings(rows, body.place), leftOut: [] };
   }
-  const list = parseReadingList({ text: body.text!, place: body.place, unit: body.unit, day: body.day ?? day, zone, now });
+  const read = (day: string) => parseReadingList({ text: body.text!, place: body.place, unit: body.unit, day, zone, now });
+  const day = body.day ?? localDay(stageBegan ?? now, zone);
+  let list = read(day);
+  // What was read in a stage was not read long before it: a smoke that began in the evening cools after midnight.
+  if (body.day === null && stageBegan !== null && list.readings.every((r) => r.at.getTime() < stageBegan.getTime() - HOUR_MS)) {
+    const after = read(addDays(day, 1));
+    if (after.readings.length === list.readings.length) list = after;
+  }
   if (list.readings.length > 0) return list;
   const lines = list.leftOut.slice(0, 5).map(({ lineNo, text, why }) => ({ field: 'text', value: `line ${lineNo}: ${text}`, message: `Line ${lineNo}: ${why}.`, remedy: 'Write lines such as 14:20 62.8' }));
   throw new ProblemError('invalid-value', `No reading was found in this text. ${lines[0]?.message ?? ''} Write lines such as 14:20 62.8.`, { errors: lines });
