@@ -277,7 +277,7 @@ describe('every screen', () => {
     const trip = (await api(captain, '/api/trips')).items[0].id as string;
     const landing = (await api(captain, '/api/landings')).items[0].id as string;
     const shared = ['/', '/fish', `/fish/${trip}`, `/fish/landings/${landing}`, '/batches', batchPath, '/calendar', '/calendar?view=week', '/packs', `/packs/${batch.packs[0].id}`, '/account'];
-    const ofCrew = [...shared, '/people', '/stations', '/boats', '/species', '/label-sheets', '/label-sheets/new', '/record', '/fish/new', `/fish/${trip}/change`, `/fish/${trip}/landing`];
+    const ofCrew = [...shared, '/people', '/stations', '/boats', '/species', '/label-sheets', '/label-sheets/new', '/record', '/fish/ice', '/fish/new', `/fish/${trip}/change`, `/fish/${trip}/landing`];
     const ofCaptain = [...ofCrew, '/club', '/batches/new'];
     const name = (p: string): string => p.replaceAll(/[0-9a-f]{8}-[0-9a-f-]+/g, 'one').replaceAll(/[/?=]+/g, '-').replace(/^-/, '') || 'today';
     for (const [who, hand, paths] of [['captain', captain, ofCaptain], ['crew', crew, ofCrew], ['member', member, shared]] as const) {
