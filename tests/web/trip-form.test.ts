@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { tripBody, tripPatch, type Trip } from '../../server/contract/catch.ts';
 import { NetworkFailure, Problem } from '../../web/src/lib/api/problem.ts';
 import { emptyTrip, newPerson, sentPlace, toTripBody, tripValues, tripWords } from '../../web/src/lib/fish/trip-form.ts';
-import { retake, versionNow } from '../../web/src/lib/stale.ts';
+import { readAnew, retake, versionNow } from '../../web/src/lib/stale.ts';
 
 const ada = '0190f0aa-0000-7000-8000-000000000001';
 const boat = '0190f0aa-0000-7000-8000-000000000002';
@@ -41,6 +41,14 @@ describe('a stale edit', () => {
     let version = 1;
     await expect(retake(Promise.reject(stale), (now) => (version = now))).rejects.toBe(stale);
     expect(version).toBe(4);
+  });
+
+  it('of something that is no form has its page read anew, so that the next try starts from what is there', async () => {
+    const read: string[] = [];
+    await expect(readAnew(() => Promise.reject(stale), () => read.push('stale'))).rejects.toBe(stale);
+    await expect(readAnew(() => Promise.reject(new NetworkFailure('timeout')), () => read.push('lost'))).rejects.toThrow();
+    expect(await readAnew(() => Promise.resolve('done'), () => read.push('done'))).toBe('done');
+    expect(read).toEqual(['stale']);
   });
 
   it('is told from every other failure', async () => {

@@ -26,3 +26,13 @@ export async function retake<R>(answer: Promise<R>, take: (version: number) => v
     throw cause;
   }
 }
+
+/** For an act without a form: when what it acts on was changed meanwhile, it is read anew, so that the next try starts from that. */
+export async function readAnew<R>(act: () => Promise<R>, reload: () => unknown): Promise<R> {
+  try {
+    return await act();
+  } catch (cause) {
+    if (versionNow(cause) !== null) await reload();
+    throw cause;
+  }
+}
