@@ -2,6 +2,17 @@ import type { Stage } from './load.ts';
 
 const hour = 3600_000;
 
+/** A log of a reading every five minutes, along straight lines between its corners. */
+function logBetween(corners: readonly [at: Date, celsius: number][]): { at: string; celsius: number }[] {
+  const rows: { at: string; celsius: number }[] = [];
+  for (let i = 0; i + 1 < corners.length; i += 1) {
+    const [[from, fromC], [to, toC]] = [corners[i]!, corners[i + 1]!];
+    for (let ms = from.getTime(); ms < to.getTime(); ms += 5 * 60_000) rows.push({ at: new Date(ms).toISOString(), celsius: Math.round((fromC + ((toC - fromC) * (ms - from.getTime())) / (to.getTime() - from.getTime())) * 10) / 10 });
+  }
+  const [end, endC] = corners.at(-1)!;
+  return [...rows, { at: end.toISOString(), celsius: endC }];
+}
+
 /** Three weeks at Skerrywick. Everything is told relative to the present, so that something always runs. */
 export async function tell(stage: Stage): Promise<void> {
   const { now, at, as, idOf } = stage;
@@ -60,7 +71,7 @@ export async function tell(stage: Stage): Promise<void> {
     return end;
   }
   /** Prepared in the afternoon, cured over the evening, smoked the next morning. */
-  async function smoked(batchId: string, from: Date, evidence: { maxCoreC: number | null; holdMinutes: number | null; coolHours: number | null }) {
+  async function smoked(batchId: string, from: Date, evidence: { maxCoreC: number | null; holdMinutes: number | null; coolHours: number | null; logged?: boolean }) {
     let t = await whole(batchId, 'prepare', from, 1, 0.58);
     t = await whole(batchId, 'cure', t, 6, 1.02);
     t = await whole(batchId, 'rinse', t, 0.5, 1);
@@ -72,7 +83,13 @@ export async function tell(stage: Stage): Promise<void> {
       at(cooledAt);
       const { stages } = await moss.get(`/api/batches/${batchId}`);
       const smoke = stages.find((s: { kind: string }) => s.kind === 'smoke');
-      await moss.patch(`/api/stages/${smoke.id}`, { version: smoke.version, cooledAt: iso(cooledAt) });
+      const cooledTo21At = new Date(done.getTime() + Math.min(1.5, (evidence.coolHours ?? 0) / 2) * hour);
+      await moss.patch(`/api/stages/${smoke.id}`, { version: smoke.version, cooledTo21At: iso(cooledTo21At), cooledAt: iso(cooledAt) });
+      if (evidence.logged) {
+        const hot = new Date(done.getTime() - (evidence.holdMinutes! + 6) * 60_000);
+        const corners: [Date, number][] = [[new Date(done.getTime() - 4 * hour), 11.4], [hot, 63], [done, evidence.maxCoreC!], [new Date(done.getTime() + hour / 3), 55], [new Date(cooledTo21At.getTime() - 5 * 60_000), 20.5], [cooledAt, 4]];
+        await moss.post(`/api/batches/${batchId}/readings`, { place: 'core', probe: 'Thickest piece', stageId: smoke.id, source: 'pasted', readings: logBetween(corners) });
+      }
     }
     return cooledAt ?? t;
   }
@@ -98,7 +115,7 @@ export async function tell(stage: Stage): Promise<void> {
     { who: 'boat', species: 'atlantic-mackerel', grams: 9_000, count: 20, pooling: 'pooled' },
   ]);
   const batchA = await start(ago(19, 20), first);
-  const readyA = await smoked(batchA.id, ago(19, 19), { maxCoreC: 68, holdMinutes: 44, coolHours: 4 });
+  const readyA = await smoked(batchA.id, ago(19, 19), { maxCoreC: 68, holdMinutes: 44, coolHours: 4, logged: true });
   const packsA = await packAll(batchA.id, new Date(readyA.getTime() + hour), 320, 'vacuum', 'frozen');
   at(ago(16));
   await handOver(packsA.slice(0, 4), { memberId: idOf('sunniva') });
@@ -130,7 +147,7 @@ export async function tell(stage: Stage): Promise<void> {
     { who: 'lucja', species: 'atlantic-mackerel', grams: 5_300, count: 12, pooling: 'pooled' },
   ]);
   const batchD = await start(ago(3, 20), fourth);
-  const readyD = await smoked(batchD.id, ago(3, 19), { maxCoreC: 67.5, holdMinutes: 41, coolHours: 4 });
+  const readyD = await smoked(batchD.id, ago(3, 19), { maxCoreC: 67.5, holdMinutes: 41, coolHours: 4, logged: true });
   const packsD = await packAll(batchD.id, new Date(readyD.getTime() + hour), 240, 'tub', 'refrigerated', false);
   at(ago(1, 6));
   await as('sunniva').post('/api/claims', { packId: packsD[0]?.id });

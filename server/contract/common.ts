@@ -68,11 +68,26 @@ export const working = z.object({
 /** One rule applied to what was recorded. */
 export const check = z.object({
   ruleId: z.string(),
+  /** Which part of the rule, when it has several. */
+  part: z.string(),
+  title: z.string(),
   state: z.enum(['met', 'not-met', 'not-recorded']),
   found: z.string(),
   limit: z.string(),
   source: z.string(),
+  certainty: z.enum(['published', 'from memory', 'common practice', 'arithmetic']),
   whatToDo: z.string(),
+  /** What it means for the batch as it stands; 'nothing' when it is met, released, or for information. */
+  means: z.enum(['hold', 'do-not-share', 'nothing']),
+  /** Whether it is part of the verdict; false: shown for information. */
+  counts: z.boolean(),
+  /** Whether the club's own, tighter limit was used. */
+  tightened: z.boolean(),
+  /** Whether a captain may let the batch go with a reason. */
+  releasable: z.boolean(),
+  released: z.object({ by: z.string(), reason: z.string() }).nullable(),
+  /** How the number came about, where it was reckoned. */
+  working: working.nullable(),
 });
 
 export const personRef = z.object({ id, name: z.string() });

@@ -1,32 +1,31 @@
 import { REFRIGERATED_WORDS, notDated, reason } from './dates-shared.ts';
 import type { DateAnswer, DateInput } from './dates-shared.ts';
+import { limitOf } from './rules/limits.ts';
 import { addDays, earliestDay } from './time.ts';
 import { DomainError } from './working.ts';
 import type { Day } from './working.ts';
 
-/** Rule date.dip: 3 days, 4 at the most: the stricter. The day of mixing is day 1, as in date.seven. */
-const DIP_DAYS = 3;
-/** Rule date.seven, for the smoked fish in it. */
-const SMOKED_DAYS = 7;
 const DIP_SOURCE = 'FDA/USDA storage chart for tuna salad: 3 to 4 days';
 
-/** Dates of a dip or spread: rules date.dip and date.mixed. */
+/** Dates of a dip or spread: rules date.dip (3 days, 4 at the most: the stricter; the day of mixing is day 1) and date.mixed. */
 export function datesOfDip(input: DateInput): DateAnswer {
   if (input.storage === 'frozen' || input.frozenDay !== null || input.thawedDay !== null) throw frozenDip(input);
-  const reasons = [reason('date.dip', `A dip keeps ${DIP_DAYS} days from mixing, the day of mixing included.`, DIP_SOURCE)];
+  const { value: days } = limitOf(input.club ?? {}, 'date.dip.days');
+  const { value: smokedDays } = limitOf(input.club ?? {}, 'date.seven.days');
+  const reasons = [reason('date.dip', `A dip keeps ${days} ${days === 1 ? 'day' : 'days'} from mixing, the day of mixing included.`, DIP_SOURCE)];
   if (input.mixedDay === null) return notDated(input, reasons, 'mixedDay', 'The day of mixing is not recorded, so there is no day to count from.');
-  const ingredients = [...input.ingredientLastDays, ...(input.smokeDay === null ? [] : [addDays(input.smokeDay, SMOKED_DAYS - 1)])];
+  const ingredients = [...input.ingredientLastDays, ...(input.smokeDay === null ? [] : [addDays(input.smokeDay, smokedDays - 1)])];
   if (ingredients.length === 0) return notDated(input, reasons, 'ingredientLastDays', "The smoked fish's own date is not recorded, and the dip may not outlast it.");
   const earliest = earliestDay(ingredients);
   if (earliest < input.mixedDay) throw mixedTooLate(input.mixedDay, earliest);
-  const ownLast = addDays(input.mixedDay, DIP_DAYS - 1);
+  const ownLast = addDays(input.mixedDay, days - 1);
   const lastDay = earliestDay([ownLast, earliest]);
   if (earliest < ownLast) reasons.push(reason('date.mixed', `An ingredient keeps only to ${earliest}; a mixed food carries the earliest date in it.`, 'FC 3-501.17(C)'));
   return {
     lastDay, kind: 'use-by', storageWords: REFRIGERATED_WORDS, labelWords: [REFRIGERATED_WORDS], reasons, daysLeftAfterThaw: null,
     working: {
       inputs: [{ name: 'mixed', value: input.mixedDay }, { name: "earliest ingredient's last day", value: earliest }],
-      model: 'dates', formula: `the earlier of day of mixing + ${DIP_DAYS - 1} days and the earliest ingredient`, source: `${DIP_SOURCE}; FC 3-501.17(C)`, certainty: 'published',
+      model: 'dates', formula: `the earlier of day of mixing + ${days - 1} days and the earliest ingredient`, source: `${DIP_SOURCE}; FC 3-501.17(C)`, certainty: 'published',
     },
   };
 }

@@ -1,12 +1,10 @@
 import { FROZEN_WORDS, REFRIGERATED_WORDS, notDated, reason } from './dates-shared.ts';
 import type { DateAnswer, DateInput, DateReason } from './dates-shared.ts';
+import { limitOf } from './rules/limits.ts';
 import { addDays, addMonths } from './time.ts';
 import type { Day } from './working.ts';
 
 /** Rule date.raw: 1 to 2 days in the refrigerator, frozen 6 months lean and 2 to 3 fatty: the stricter of each. */
-const RAW_DAYS = 1;
-const LEAN_MONTHS = 6;
-const FATTY_MONTHS = 2;
 const RAW_SOURCE = 'FDA chart, memory';
 const COOK_WORDS = 'Raw fish: cook before eating';
 
@@ -14,14 +12,15 @@ const COOK_WORDS = 'Raw fish: cook before eating';
 export function datesOfRaw(input: DateInput): DateAnswer {
   if (input.thawedDay !== null) return thawed(input, input.thawedDay);
   if (input.storage === 'frozen') return frozen(input);
-  const reasons = [reason('date.raw', `Raw fish keeps ${RAW_DAYS} day in the refrigerator after the day it was caught.`, RAW_SOURCE)];
+  const { value: days } = limitOf(input.club ?? {}, 'date.raw.days');
+  const reasons = [reason('date.raw', `Raw fish keeps ${days} ${days === 1 ? 'day' : 'days'} in the refrigerator after the day it was caught.`, RAW_SOURCE)];
   if (!input.caughtDay) return notDated(input, reasons, 'caughtDay', 'The day it was caught is not recorded, so there is no day to count from.');
-  return answer(addDays(input.caughtDay, RAW_DAYS), 'use-by', reasons, 'caught', input.caughtDay, `day caught + ${RAW_DAYS} day`);
+  return answer(addDays(input.caughtDay, days), 'use-by', reasons, 'caught', input.caughtDay, `day caught + ${days} ${days === 1 ? 'day' : 'days'}`);
 }
 
 function frozen(input: DateInput): DateAnswer {
   const lean = input.fat === 'lean';
-  const months = lean ? LEAN_MONTHS : FATTY_MONTHS;
+  const { value: months } = limitOf(input.club ?? {}, lean ? 'date.raw.lean-months' : 'date.raw.fatty-months');
   const reasons = [reason('date.raw', `Frozen raw fish is best within ${months} months when ${lean ? 'lean' : 'not lean'}.`, RAW_SOURCE)];
   const start = input.frozenDay ?? input.caughtDay;
   if (input.frozenDay === null && start) reasons.push(reason('date.raw', 'The day of freezing is not recorded: the months count from the catch.', RAW_SOURCE));

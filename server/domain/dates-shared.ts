@@ -1,5 +1,6 @@
 import type { Day, PackageKind, ProductKind, Storage, Working } from './working.ts';
 import type { FatClass } from './species/types.ts';
+import type { ClubLimits } from './rules/rule.ts';
 
 export type DateInput = {
   product: ProductKind;
@@ -16,6 +17,21 @@ export type DateInput = {
   caughtDay?: Day | null;
   /** Raw fish only; not lean when left out, the stricter. */
   fat?: FatClass;
+  /** What the batch's records show; what is left out is not shown, which shortens. */
+  evidence?: DateEvidence;
+  /** The club's own, tighter limits. */
+  club?: ClubLimits;
+};
+
+/** What a longer date rests on, each as the checks found it. */
+export type DateEvidence = {
+  coreMet: boolean;
+  coolingMet: boolean;
+  /** A laboratory measured enough salt for more than 7 days with air (salt.air), or for a pack without air unfrozen (salt.rop). */
+  saltAirMet: boolean;
+  saltRopMet: boolean;
+  /** The warmest reading of the place where it is kept, logged for a day at least; null when it was not. */
+  warmestStoreC: number | null;
 };
 
 export type DateReason = { ruleId: string; text: string; source: string };
@@ -34,6 +50,8 @@ export type DateAnswer = {
 
 /** Rule label.words, word for word. */
 export const REFRIGERATED_WORDS = 'Keep refrigerated at 38 F (3.3 C) or below';
+/** For what keeps up to 14 days only in the cold (date.fourteen). */
+export const COLDER_WORDS = 'Keep refrigerated at 36 F (2.2 C) or below';
 export const FROZEN_WORDS = 'Keep frozen; thaw in refrigerator; open pack before thawing';
 
 export const FOOD_CODE_DATES = 'FC 3-501.17';

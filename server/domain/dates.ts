@@ -1,17 +1,14 @@
 import { datesOfDip } from './dates-dip.ts';
 import { datesOfRaw } from './dates-raw.ts';
-import { FOOD_CODE_DATES, FROZEN_WORDS, REFRIGERATED_WORDS, notDated, reason } from './dates-shared.ts';
+import { COLDER_WORDS, FOOD_CODE_DATES, FROZEN_WORDS, REFRIGERATED_WORDS, notDated, reason } from './dates-shared.ts';
 import type { DateAnswer, DateInput, DateReason } from './dates-shared.ts';
+import { limitOf } from './rules/limits.ts';
 import { addDays, addMonths, checkDay, daysBetween, earliestDay, localDay } from './time.ts';
 import { DomainError } from './working.ts';
 import type { Day, Working } from './working.ts';
 
-export type { DateAnswer, DateInput, DateReason } from './dates-shared.ts';
+export type { DateAnswer, DateEvidence, DateInput, DateReason } from './dates-shared.ts';
 
-/** Rule date.seven. */
-const REFRIGERATED_DAYS = 7;
-/** Rule date.frozen-quality says 2 to 3 months: the stricter. */
-const FROZEN_MONTHS = 2;
 
 /**
  * The smoke day of a batch: the local day smoking began. Counting from the start is
@@ -25,9 +22,10 @@ export function smokeDayOf(smokeStartedAt: Date, zone: string): Day {
  * The last day of a pack, with its reasons and the words for its label, by the date
  * rules (rules.md, Dates). `thawedDay` means the pack is in the refrigerator now,
  * whatever `storage` says. Missing evidence shortens: without the day it is counted
- * from, `lastDay` is null and the pack has no date to be shared by. Throws DomainError
- * where the pack may not be stored so at all (reduced-oxygen pack in the refrigerator,
- * frozen dip), where days stand in the wrong order, and where the food was past its
+ * from, `lastDay` is null and the pack has no date to be shared by; only what `evidence`
+ * shows lengthens, up to 14 days (date.fourteen with salt.air). Throws DomainError
+ * where the pack may not be stored so at all (reduced-oxygen pack in the refrigerator
+ * without a laboratory's salt, frozen dip), where days stand in the wrong order, and where the food was past its
  * last day before it was frozen or mixed.
  */
 export function useBy(input: DateInput): DateAnswer {
@@ -49,7 +47,8 @@ function checkInput(input: DateInput): void {
   checkOrder(input.smokeDay, input.thawedDay, 'thawedDay', 'smoking');
   const reducedOxygen = input.packageKind === 'vacuum' || input.packageKind === 'jar';
   const neverFrozen = input.storage === 'refrigerated' && input.frozenDay === null;
-  if (reducedOxygen && neverFrozen) throw refrigeratedWithoutAir(input);
+  const measured = input.product === 'hot-smoked' && input.evidence?.saltRopMet === true;
+  if (reducedOxygen && neverFrozen && !measured) throw refrigeratedWithoutAir(input);
 }
 
 function checkOrder(first: Day | null, then: Day | null, field: string, firstName: string): void {
@@ -69,9 +68,9 @@ function refrigeratedWithoutAir(input: DateInput): DomainError {
 }
 
 function datesOfSmoked(input: DateInput): DateAnswer {
-  const reasons = [reason('date.seven', `Hot-smoked fish keeps ${REFRIGERATED_DAYS} days in the refrigerator; the smoke day is day 1.`, FOOD_CODE_DATES)];
+  const { days, cold, reasons } = daysInTheCold(input);
   if (input.smokeDay === null) return notDated(input, reasons, 'smokeDay', 'The smoke day is not recorded, so there is no day to count from.');
-  const ownLast = addDays(input.smokeDay, REFRIGERATED_DAYS - 1);
+  const ownLast = addDays(input.smokeDay, days - 1);
   const coldLast = earliestDay([ownLast, ...input.ingredientLastDays]);
   if (coldLast < ownLast) reasons.push(reason('date.mixed', `An ingredient keeps only to ${coldLast}.`, 'FC 3-501.17(C)'));
   if (coldLast < input.smokeDay) throw ingredientPast(input.smokeDay, coldLast);
@@ -80,9 +79,32 @@ function datesOfSmoked(input: DateInput): DateAnswer {
   if (input.storage === 'frozen') return frozen(input, input.smokeDay, left, reasons);
   if (input.frozenDay !== null) return frozenThenRefrigerated(input, coldLast, reasons);
   return {
-    lastDay: coldLast, kind: 'use-by', storageWords: REFRIGERATED_WORDS, labelWords: [REFRIGERATED_WORDS], reasons,
-    daysLeftAfterThaw: null, working: working(input, `smoke day + ${REFRIGERATED_DAYS - 1} days, or an ingredient's earlier day`),
+    lastDay: coldLast, kind: 'use-by', storageWords: cold, labelWords: [cold], reasons,
+    daysLeftAfterThaw: null, working: working(input, `smoke day + ${days - 1} days, or an ingredient's earlier day`),
   };
+}
+
+/**
+ * How many days it keeps refrigerated, the smoke day included, and why. More than 7 only with air around it, never frozen, and
+ * with everything that date.fourteen and salt.air ask for shown; not where the club keeps to fewer than 7 days.
+ */
+function daysInTheCold(input: DateInput): { days: number; cold: string; reasons: DateReason[] } {
+  const club = input.club ?? {};
+  const seven = limitOf(club, 'date.seven.days');
+  const reasons = [reason('date.seven', `Hot-smoked fish keeps ${seven.value} days in the refrigerator${seven.tightened ? ', as the club has it' : ''}; the smoke day is day 1.`, FOOD_CODE_DATES)];
+  const closed = input.packageKind === 'vacuum' || input.packageKind === 'jar';
+  if (closed && input.storage === 'refrigerated' && input.frozenDay === null) reasons.push(reason('salt.rop', 'A laboratory measured enough salt to keep it without air unfrozen; its days stay the same.', 'HG ch. 13; Maine 01-001 ch. 359'));
+  const keptCold = input.storage === 'refrigerated' && input.frozenDay === null && input.thawedDay === null && !closed;
+  if (!keptCold || seven.tightened || !showsFourteen(input)) return { days: seven.value, cold: REFRIGERATED_WORDS, reasons };
+  const { value: days } = limitOf(club, 'date.fourteen.days');
+  reasons.push(reason('date.fourteen', `Core, cooling and store are shown, and the store was at ${limitOf(club, 'date.fourteen.celsius').value} C or below: ${days} days from smoking.`, 'MSU 1997; Missouri; OSU'));
+  reasons.push(reason('salt.air', 'A laboratory measured enough salt for more than 7 days.', 'MI569.8'));
+  return { days: Math.max(days, seven.value), cold: COLDER_WORDS, reasons };
+}
+
+function showsFourteen({ evidence, club }: DateInput): boolean {
+  if (!evidence || evidence.warmestStoreC === null) return false;
+  return evidence.coreMet && evidence.coolingMet && evidence.saltAirMet && evidence.warmestStoreC <= limitOf(club ?? {}, 'date.fourteen.celsius').value;
 }
 
 /**
@@ -108,7 +130,8 @@ function ingredientPast(smokeDay: Day, coldLast: Day): DomainError {
 
 function frozen(input: DateInput, smokeDay: Day, left: number | null, reasons: DateReason[]): DateAnswer {
   const from = input.frozenDay ?? smokeDay;
-  reasons.push(reason('date.frozen-quality', `Frozen smoked fish is best within ${FROZEN_MONTHS} months (sources say 2 to 3).`, 'MSU 1997; Missouri'));
+  const { value: months } = limitOf(input.club ?? {}, 'date.frozen.months');
+  reasons.push(reason('date.frozen-quality', `Frozen smoked fish is best within ${months} ${months === 1 ? 'month' : 'months'} (sources say 2 to 3).`, 'MSU 1997; Missouri'));
   reasons.push(left === null
     ? reason('date.freeze', 'The day of freezing is not recorded: the months count from the smoke day, and after thawing it counts as never frozen.', FOOD_CODE_DATES)
     : reason('date.freeze', `Freezing stops the count: ${left} ${left === 1 ? 'day is' : 'days are'} left after thawing.`, FOOD_CODE_DATES));
@@ -117,8 +140,8 @@ function frozen(input: DateInput, smokeDay: Day, left: number | null, reasons: D
   }
   const after = left === null ? [] : [`Use within ${left} ${left === 1 ? 'day' : 'days'} of thawing, the day of thawing included`];
   return {
-    lastDay: addMonths(from, FROZEN_MONTHS), kind: 'best-before', storageWords: FROZEN_WORDS, labelWords: [FROZEN_WORDS, ...after], reasons,
-    daysLeftAfterThaw: left, working: working(input, `${input.frozenDay ? 'day of freezing' : 'smoke day'} + ${FROZEN_MONTHS} months`),
+    lastDay: addMonths(from, months), kind: 'best-before', storageWords: FROZEN_WORDS, labelWords: [FROZEN_WORDS, ...after], reasons,
+    daysLeftAfterThaw: left, working: working(input, `${input.frozenDay ? 'day of freezing' : 'smoke day'} + ${months} months`),
   };
 }
 

@@ -16,6 +16,9 @@ export const FIELD_LABELS: Readonly<Record<string, string>> = {
   startAt: 'first label', startedAt: 'time it started', startsAt: 'start', stationId: 'station', status: 'state', storage: 'storage', subjectId: 'subject', subjectKind: 'kind of subject',
   thawedDay: 'day of thawing', time: 'time', timeZone: 'time zone', to: 'receiver', toMemberId: 'new member', toPackId: 'new pack', token: 'link', total: 'total', trayNo: 'tray', trimG: 'trim',
   tripId: 'trip', units: 'units', userName: 'user name', version: 'version', waterC: 'water temperature', weightsG: 'weights', withdrawn: 'taking out',
+  place: 'place of the probe', probe: 'probe', stageId: 'stage', readings: 'readings', text: 'text', unit: 'unit',
+  unitConfirmed: 'unit that was looked at', humidityPct: 'humidity', celsius: 'temperature', at: 'time', withdrawnNos: 'readings taken out', listId: 'list of readings',
+  value: 'value', part: 'part of the fish', laboratory: 'laboratory', sampledDay: 'day of the sample', reportedDay: 'day of the report', ruleId: 'rule',
 };
 
 /**

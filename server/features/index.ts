@@ -2,6 +2,7 @@ import type { Context } from '../platform/context.ts';
 import type { App } from '../platform/http/app-type.ts';
 import { batchRoutes } from './batches/batches.routes.ts';
 import { evidenceRoutes } from './evidence/evidence.routes.ts';
+import { ruleRoutes } from './rules/rules.routes.ts';
 import { boatRoutes } from './boats/boats.routes.ts';
 import { calculationRoutes } from './calculations/calculations.routes.ts';
 import { clubRoutes } from './club/club.routes.ts';
@@ -35,6 +36,7 @@ export const features: ((app: App, options: { context: Context }) => Promise<voi
   stationRoutes,
   batchRoutes,
   evidenceRoutes,
+  ruleRoutes,
   slotRoutes,
   packRoutes,
   claimRoutes,

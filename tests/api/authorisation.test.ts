@@ -110,6 +110,11 @@ const cases: Case[] = [
   ['POST', '/api/batches/:id/measurements', captains, (w) => withId(w.openBatchId, { kind: 'nitrite', value: 120, part: 'loin', laboratory: 'Quay Laboratory', sampledDay: '2026-06-09', reportedDay: '2026-06-10' })],
   ['PATCH', '/api/measurements/:id', { ...captains, captain: 404 }, () => withId(randomUUID(), { version: 1, withdrawn: true })],
 
+  ['POST', '/api/batches/:id/releases', { ...captains, captain: 403 }, (w) => withId(w.openBatchId, { ruleId: 'smoke.core', reason: 'It looked done' }), 'of a rule that nobody releases'],
+  ['PATCH', '/api/releases/:id', { ...captains, captain: 404 }, () => withId(randomUUID(), { version: 1, withdrawn: true })],
+  ['GET', '/api/rules', members],
+  ['PUT', '/api/rules/limits/:id', captains, () => ({ params: { id: 'hold.cold.celsius' }, body: { value: null, version: 0 } })],
+
   ['GET', '/api/slots', members, () => ({ query: span })],
   ['GET', '/api/slots/:id', members, () => withId(randomUUID())],
   ['POST', '/api/slots', crew, (w) => ({ body: { stationId: w.stationId, batchId: w.openBatchId, stageKind: 'smoke', startsAt: at('21:00'), endsAt: at('22:00'), amount: 1 } })],

@@ -28,7 +28,7 @@ test('a species that later tables refuse (tables/hazards.csv) holds what was mad
   expect((await s.page(good)).verdict).toBe('clear');
   for (const id of [bad.id, dip.id]) {
     const page = await s.page({ id });
-    expect(page.verdict).toBe('hold');
+    expect(page.verdict).toBe('do-not-share');
     expect(page.checks[0]).toMatchObject({ ruleId: 'species.sharing', state: 'not-met', found: 'Sprat' });
     expect(await verdictEntries(id)).toMatchObject([{ by: null, reason: 'Judged anew: the rules changed with a new version' }]);
   }
@@ -52,7 +52,7 @@ test('a closed batch whose packs may still be eaten is judged too', async () => 
   expect(body.closed).toBe(true);
   await refuse('haddock');
   await applyRules(s.club.context, 'one that refuses it');
-  expect((await s.page(batch)).verdict).toBe('hold');
+  expect((await s.page(batch)).verdict).toBe('do-not-share');
 });
 
 test('the version of the rules changes with a species, and with what judge() makes of it', () => {

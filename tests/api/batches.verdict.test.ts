@@ -13,16 +13,22 @@ const states = (batch: any) => batch.checks.map((c: any) => [c.ruleId, c.state])
 
 test('a batch is on hold until every part of the evidence is there and good (MI569.7, FC 3-501.14)', async () => {
   const batch = await fresh();
-  expect(states(batch)).toEqual([['smoke.core', 'not-recorded'], ['smoke.core', 'not-recorded'], ['cool.fc', 'not-recorded']]);
+  const chilled = [['chill.mild', 'met'], ['chill.internal', 'met']];
+  const cooling = [['cool.fc', 'not-recorded'], ['cool.fc', 'not-recorded'], ['cool.hg', 'not-recorded']];
+  expect(states(batch)).toEqual([...chilled, ['smoke.core', 'not-recorded'], ['smoke.core', 'not-recorded'], ...cooling]);
   const partly = await s.smoked(batch, { maxCoreC: 62.7 });
   expect(partly).toMatchObject({ verdict: 'hold', smokeDay: '2026-06-10' });
-  expect(states(partly)).toEqual([['smoke.core', 'not-met'], ['smoke.core', 'not-recorded'], ['cool.fc', 'not-recorded']]);
+  expect(states(partly)).toEqual([...chilled, ['smoke.core', 'not-met'], ['smoke.core', 'not-recorded'], ...cooling]);
   const id = partly.stages[0].id;
-  const good = await s.crew.patch(`/api/stages/${id}`, { version: 1, maxCoreC: 62.8, holdMinutes: 30, cooledAt: s.at('19:00') });
+  const good = await s.crew.patch(`/api/stages/${id}`, { version: 1, maxCoreC: 62.8, holdMinutes: 30, cooledTo21At: s.at('15:00'), cooledAt: s.at('19:00') });
   expect(good.body.verdict).toBe('clear');
-  expect(states(good.body).every(([, state]: string[]) => state === 'met')).toBe(true);
+  expect(good.body.checks.filter((c: any) => c.counts).every((c: any) => c.state === 'met')).toBe(true);
   const slow = await s.crew.patch(`/api/stages/${id}`, { version: 2, cooledAt: s.at('19:01') });
-  expect(slow.body.verdict).toBe('hold');
+  expect(slow.body).toMatchObject({ verdict: 'do-not-share' });
+  const late = await s.crew.patch(`/api/stages/${id}`, { version: 3, cooledTo21At: s.at('15:01'), cooledAt: s.at('19:00') });
+  expect(late.body.verdict).toBe('do-not-share');
+  const untold = await s.crew.patch(`/api/stages/${id}`, { version: 4, cooledTo21At: null });
+  expect(untold.body.verdict).toBe('hold');
 });
 
 test('the smoke day is the local day on which smoking began', async () => {
@@ -70,7 +76,7 @@ test('a batch split off after smoking is as good as its lot; one split off befor
 test('two smoke days never go under one label (WI ATCP 70.46)', async () => {
   const today = await s.smoked(await fresh({ pooling: 'pooled' }));
   const older = await fresh({ pooling: 'pooled' });
-  await s.crew.post(`/api/batches/${older.id}/stages`, { kind: 'smoke', startedAt: '2026-06-08T09:00:00Z', finishedAt: '2026-06-08T13:00:00Z', massOutG: 2500, maxCoreC: 66, holdMinutes: 35, cooledAt: '2026-06-08T16:00:00Z' });
+  await s.crew.post(`/api/batches/${older.id}/stages`, { kind: 'smoke', startedAt: '2026-06-08T09:00:00Z', finishedAt: '2026-06-08T13:00:00Z', massOutG: 2500, maxCoreC: 66, holdMinutes: 35, cooledTo21At: '2026-06-08T14:30:00Z', cooledAt: '2026-06-08T16:00:00Z' });
   const merged = await s.make([s.fromBatch(today.id, 500), s.fromBatch(older.id, 500)]);
   expect(merged).toMatchObject({ verdict: 'hold', smokeDay: '2026-06-08' });
   expect(merged.checks.at(-1)).toMatchObject({ ruleId: 'lot.no-mix', state: 'not-met', found: '2026-06-08, 2026-06-10' });
@@ -84,7 +90,7 @@ test('raw fish is never clear: no record here shows that it was frozen long enou
   expect(pack!.lastDay).toBe('2026-06-11');
   const page = await s.page(batch);
   expect(page.verdict).toBe('hold');
-  expect(states(page)).toEqual([['parasite', 'not-recorded']]);
+  expect(states(page)).toEqual([['chill.mild', 'met'], ['chill.internal', 'met'], ['parasite', 'not-recorded']]);
   expect((await s.stage(batch, 'smoke', '18:00', null)).status).toBe(422);
 });
 
@@ -149,10 +155,10 @@ test('a dip does not become a batch of fish, whose days are more (date.dip, date
 
 test('fish past its last day when mixed holds a dip (FC 3-501.17(C))', async () => {
   const old = await fresh();
-  await s.crew.post(`/api/batches/${old.id}/stages`, { kind: 'smoke', startedAt: '2026-06-03T09:00:00Z', finishedAt: '2026-06-03T13:00:00Z', massOutG: 2500, maxCoreC: 66, holdMinutes: 35, cooledAt: '2026-06-03T16:00:00Z' });
+  await s.crew.post(`/api/batches/${old.id}/stages`, { kind: 'smoke', startedAt: '2026-06-03T09:00:00Z', finishedAt: '2026-06-03T13:00:00Z', massOutG: 2500, maxCoreC: 66, holdMinutes: 35, cooledTo21At: '2026-06-03T14:30:00Z', cooledAt: '2026-06-03T16:00:00Z' });
   const { dip } = await dipOf(old);
   const { body } = await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200 });
-  expect(body.verdict).toBe('hold');
+  expect(body.verdict).toBe('do-not-share');
   expect(body.checks.at(-1)).toMatchObject({ ruleId: 'date.mixed', state: 'not-met', found: 'earliest last day 2026-06-09, mixed 2026-06-10' });
 });
 

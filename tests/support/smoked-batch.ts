@@ -33,14 +33,15 @@ export async function smokedBatch(club: Pick<TestClub, 'database' | 'clock'>, by
   const lot = newLotCode(addDays('2020-01-01', Buffer.from(random(2)).readUInt16BE() % 4900), random);
   await query('t-boat', `insert into boat (id, name) values ($1, $2)`, [boatId, `Boat ${boatId.slice(0, 8)}`]);
   await query('t-trip', `insert into trip (id, boat_id, day, area, created_by_id, created_at) values ($1, $2, $3::date, 'The Narrows', $4, $5)`, [tripId, boatId, start.toISOString().slice(0, 10), by.id, start]);
-  await query('t-landing', `insert into landing (id, trip_id, catcher_kind, catcher_guest, species_code, fish_count, grams, created_by_id, created_at) values ($1, $2, 'guest', 'Ina', 'atlantic-mackerel', 20, $3, $4, $5)`,
-    [landingId, tripId, grams, by.id, start]);
+  await query('t-landing', `insert into landing (id, trip_id, catcher_kind, catcher_guest, species_code, fish_count, grams, caught_at, iced_at, core_c, air_c, water_c, created_by_id, created_at)
+    values ($1, $2, 'guest', 'Ina', 'atlantic-mackerel', 20, $3, $6, $7, 3, 12, 10, $4, $5)`,
+    [landingId, tripId, grams, by.id, start, later(start, -6), later(start, -5)]);
   await query('t-batch', `insert into batch (id, lot, product_kind, name, created_by_id, created_at, verdict, smoke_day) values ($1, $2, 'hot-smoked', $3, $4, $5, $6, $7::date)`,
     [id, lot, options.name ?? 'Hot-smoked mackerel', by.id, start, clear ? 'clear' : 'hold', start.toISOString().slice(0, 10)]);
   await query('t-draw', `insert into draw (id, batch_id, grams, landing_id, of_grams, created_by_id, created_at) values ($1, $2, $3, $4, $3, $5, $6)`, [randomUUID(), id, grams, landingId, by.id, start]);
-  await query('t-smoke', `insert into stage (id, batch_id, seq, kind, started_at, finished_at, mass_in_g, mass_out_g, loss_g, max_core_c, hold_minutes, cooled_at, created_by_id, created_at)
-    values ($1, $2, 1, 'smoke', $3, $4, $5, $6, $7, $8, $9, $10, $11, $3)`,
-    [randomUUID(), id, start, later(start, 3), grams, grams - lost, lost, evidence.maxCoreC, evidence.holdMinutes, evidence.cooled ? later(start, 5) : null, by.id]);
+  await query('t-smoke', `insert into stage (id, batch_id, seq, kind, started_at, finished_at, mass_in_g, mass_out_g, loss_g, max_core_c, hold_minutes, cooled_to_21_at, cooled_at, created_by_id, created_at)
+    values ($1, $2, 1, 'smoke', $3, $4, $5, $6, $7, $8, $9, $12, $10, $11, $3)`,
+    [randomUUID(), id, start, later(start, 3), grams, grams - lost, lost, evidence.maxCoreC, evidence.holdMinutes, evidence.cooled ? later(start, 5) : null, by.id, evidence.cooled ? later(start, 4.5) : null]);
   return { id, lot, landingId };
 }
 

@@ -11,7 +11,9 @@ export async function smokehouse() {
   const rows = rowsIn(club.database, captain.id);
   const tripId = await rows.trip(await rows.boat({ name: 'Kittiwake' }));
   const of = (member: { id: string }) => ({ catcher_kind: 'member', catcher_member_id: member.id });
-  const land = (more: Parameters<typeof rows.landing>[1] = {}) => rows.landing(tripId, { ...of(ann), grams: 5000, fish_count: 10, ...more });
+  /** Iced an hour and a half after it died, on a mild day. */
+  const chilled = { caught_at: '2026-06-10T04:00:00Z', iced_at: '2026-06-10T05:30:00Z', core_c: 3, air_c: 12, water_c: 10 };
+  const land = (more: Parameters<typeof rows.landing>[1] = {}) => rows.landing(tripId, { ...of(ann), ...chilled, grams: 5000, fish_count: 10, ...more });
 
   const landing = (id: string, grams: number | null = null) => ({ source: { kind: 'landing', id }, grams });
   const fromBatch = (id: string, grams: number | null = null) => ({ source: { kind: 'batch', id }, grams });
@@ -25,7 +27,7 @@ export async function smokehouse() {
   /** A whole stage from one time of the day to another; without a weight out nothing is lost. */
   const stage = (batch: { id: string }, kind: string, from: string, to: string | null, more: object = {}) =>
     crew.post(`/api/batches/${batch.id}/stages`, { kind, startedAt: at(from), finishedAt: to && at(to), ...more });
-  const good = { maxCoreC: 66, holdMinutes: 35, cooledAt: at('16:00') };
+  const good = { maxCoreC: 66, holdMinutes: 35, cooledTo21At: at('14:30'), cooledAt: at('16:00') };
   /** Cured and smoked with good evidence: 5,000 g becomes 2,500 g. */
   async function smoked(batch: { id: string; onHandGrams: number }, evidence: object = good, out = 2500) {
     const { status, body } = await stage(batch, 'smoke', '09:00', '13:00', { massOutG: out, ...evidence });

@@ -2,13 +2,14 @@ import { createHash } from 'node:crypto';
 import { SPECIES } from '../../domain/species/index.ts';
 import type { Species } from '../../domain/species/index.ts';
 import type { Context } from '../../platform/context.ts';
+import type { RawQuery } from '../../platform/database/open.ts';
 import { beginUnit } from '../../platform/unit.ts';
 import * as batches from './batches.store.ts';
 import { settleVerdict } from './recompute.ts';
 import * as store from './rules.store.ts';
 
 /** Raise this with every change to what judge() or the date rules make of the same records. */
-const JUDGING = 1;
+const JUDGING = 2;
 
 /** Tells the rules that verdicts are made by from others: what is judged, and the species of the tables it rests on. */
 export function rulesVersion(species: readonly Pick<Species, 'code' | 'sharing' | 'fat'>[] = SPECIES, judging = JUDGING): string {
@@ -26,14 +27,19 @@ export async function applyRules(context: Context, version: string = rulesVersio
     async (query) => {
       await batches.holdClub(query);
       if ((await store.appliedVersion(query)) === version) return { judged: 0 };
-      const { ids, edges } = await store.holdLiveBatches(query, unit.now);
-      if (ids.length > 0) {
-        const zone = await batches.zoneOf(query);
-        for (const id of batches.inOrder(ids, edges)) await settleVerdict(query, id, zone);
-      }
+      const judged = await judgeLiveBatches(query, unit.now);
       await store.keepVersion(query, version, unit.now);
-      return { judged: ids.length };
+      return { judged };
     },
     { reason: 'Judged anew: the rules changed with a new version' },
   );
+}
+
+/** Judges every batch whose packs may still be eaten, each after those that it was made from. Take the club's row first. */
+export async function judgeLiveBatches(query: RawQuery, now: Date): Promise<number> {
+  const { ids, edges } = await store.holdLiveBatches(query, now);
+  if (ids.length === 0) return 0;
+  const zone = await batches.zoneOf(query);
+  for (const id of batches.inOrder(ids, edges)) await settleVerdict(query, id, zone);
+  return ids.length;
 }

@@ -1,7 +1,12 @@
 import type { Check } from '../../contract/common.ts';
 import { useBy } from '../../domain/dates.ts';
-import type { DateAnswer, DateInput } from '../../domain/dates.ts';
-import { smokeEvidence } from '../../domain/evidence.ts';
+import type { DateAnswer, DateEvidence, DateInput } from '../../domain/dates.ts';
+import type { BatchEvidence } from '../../domain/rules/evidence.ts';
+import { warmestStoreC } from '../../domain/rules/cold.ts';
+import { saltAir, saltRop } from '../../domain/rules/packs.ts';
+import { checksOf, keptFindings, rawFindings, smokedFindings, verdictOf } from '../../domain/rules/judge.ts';
+import { ruleOf } from '../../domain/rules/registry.ts';
+import type { Finding } from '../../domain/rules/rule.ts';
 import { findSpecies } from '../../domain/species/index.ts';
 import { localDay } from '../../domain/time.ts';
 import { formatGrams } from '../../domain/units.ts';
@@ -11,7 +16,7 @@ import { replay } from './ledger.ts';
 import { batchOf, drawsInto, ledgerInput, packOf, sourceBatchOf, stagesOf } from './lineage.ts';
 import type { Lineage, LineageDraw, LineagePack, LineageStage, Verdict } from './lineage.ts';
 
-export type Judgement = { verdict: Verdict; smokeDay: Day | null; mixedDay: Day | null; checks: Check[] };
+export type Judgement = { verdict: Verdict; smokeDay: Day | null; mixedDay: Day | null; checks: Check[]; dateEvidence: DateEvidence };
 
 /**
  * What the records say of a batch: its checks, the verdict that follows from them, and the days that its packs count
@@ -25,9 +30,9 @@ export function judge(lineage: Lineage, zone: string): Judgement {
   const mixedDay = mix ? localDay(new Date(mix.startedAt), zone) : null;
   const smokeDay = smokeDayOf(lineage, smoke, zone);
   const ofProduct =
-    batch.productKind === 'dip' ? dipChecks(lineage, mix, mixedDay, zone) : batch.productKind === 'raw' ? rawChecks() : smokedChecks(lineage, smoke);
-  const checks = [...speciesChecks(lineage), ...ofProduct];
-  return { verdict: checks.length > 0 && checks.every((c) => c.state === 'met') ? 'clear' : 'hold', smokeDay, mixedDay, checks };
+    batch.productKind === 'dip' ? dipChecks(lineage, mix, mixedDay, zone) : batch.productKind === 'raw' ? rawFindings(evidenceOf(lineage), lineage.clubLimits) : smokedChecks(lineage, smoke);
+  const checks = checksOf([...speciesChecks(lineage), ...ofProduct], lineage.releases);
+  return { verdict: verdictOf(checks), smokeDay, mixedDay, checks, dateEvidence: dateEvidence(lineage, checks) };
 }
 
 const liveStage = (lineage: Lineage, kind: LineageStage['kind'], id = lineage.id) => stagesOf(lineage, id).find((s) => s.kind === kind);
@@ -57,98 +62,92 @@ function smokedBy(lineage: Lineage, id: string, eventNo: number): boolean {
 }
 
 /** Fish that the tables never let anybody share, however long ago it went in: the tables of a later release may say more. */
-function speciesChecks(lineage: Lineage): Check[] {
+function speciesChecks(lineage: Lineage): Finding[] {
   const refused = new Map(lineage.landings.filter((l) => l.sharing === 'refuse' || findSpecies(l.speciesCode)?.sharing === 'refuse').map((l) => [l.speciesCode, l.species]));
   return [...refused].map(([code, name]) => ({
-    ruleId: 'species.sharing', state: 'not-met', found: name, limit: 'no species that is never for sharing', source: findSpecies(code)?.hazardSource ?? 'tables/hazards.csv',
+    ...plain, ruleId: 'species.sharing', part: code, state: 'not-met', found: name, limit: 'no species that is never for sharing',
     whatToDo: `${findSpecies(code)?.sharingReason ?? 'Not for sharing.'} Hold it; recall the lot if packs of it are out.`,
   }));
 }
 
-const withoutPart = ({ ruleId, state, found, limit, source, whatToDo }: Check): Check => ({ ruleId, state, found, limit, source, whatToDo });
-
-function smokedChecks(lineage: Lineage, smoke: LineageStage | undefined): Check[] {
-  const draws = drawsInto(lineage);
-  if (!smoke && draws.length > 0 && draws.every((d) => wasSmoked(lineage, d))) return [...sourceChecks(lineage), oneSmokeDayCheck(lineage)];
-  const { checks } = smokeEvidence({
-    maxCoreC: smoke?.maxCoreC ?? null,
-    holdMinutes: smoke?.holdMinutes ?? null,
-    smokeFinishedAt: smoke?.finishedAt ? new Date(smoke.finishedAt) : null,
-    cooledAt: smoke?.cooledAt ? new Date(smoke.cooledAt) : null,
-  });
-  return [...checks.map(withoutPart), ...(smoke ? [...endedCheck(smoke), ...wholeBatchCheck(lineage, smoke)] : [])];
+/** What is recorded of the batch itself, as the rules ask for it. */
+export function evidenceOf(lineage: Lineage): BatchEvidence {
+  const at = (text: string | null) => (text === null ? null : new Date(text));
+  const stages = stagesOf(lineage).map((s) => ({ id: s.id, kind: s.kind, startedAt: new Date(s.startedAt), finishedAt: at(s.finishedAt), maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, cooledTo21At: at(s.cooledTo21At), cooledAt: at(s.cooledAt) }));
+  return {
+    product: batchOf(lineage).productKind, stages, smoke: stages.find((s) => s.kind === 'smoke') ?? null, readings: lineage.readings, measurements: lineage.measurements,
+    packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded'),
+    landings: lineage.landings.map((l) => ({
+      species: l.species, speciesCode: l.speciesCode, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), icedAt: at(l.icedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form, recordedAt: new Date(l.createdAt),
+    })),
+  };
 }
 
-/** Evidence typed while the smoker still runs may yet change. */
-function endedCheck(smoke: LineageStage): Check[] {
-  if (smoke.finishedAt !== null) return [];
-  return [{ ruleId: 'smoke.core', state: 'not-recorded', found: 'smoking is not finished', limit: 'smoking recorded to its end', source: 'MI569.7', whatToDo: 'Finish the smoke stage.' }];
+const plain = { tightened: false, working: null } as const;
+
+function smokedChecks(lineage: Lineage, smoke: LineageStage | undefined): Finding[] {
+  const draws = drawsInto(lineage);
+  const evidence = evidenceOf(lineage);
+  const club = lineage.clubLimits;
+  if (!smoke && draws.length > 0 && draws.every((d) => wasSmoked(lineage, d))) return [...sourceChecks(lineage), oneSmokeDayCheck(lineage), ...keptFindings(evidence, club)];
+  return [...smokedFindings(evidence, club), ...(smoke ? wholeBatchCheck(lineage, smoke) : [])];
 }
 
 /** What stayed out of the smoker has no evidence, and cannot be told from the rest once packed. */
-function wholeBatchCheck(lineage: Lineage, smoke: LineageStage): Check[] {
+function wholeBatchCheck(lineage: Lineage, smoke: LineageStage): Finding[] {
   const held = replay(ledgerInput(lineage)).before.get(smoke.id)!;
   if (smoke.massInG >= held) return [];
   return [{
-    ruleId: 'lot.code', state: 'not-met', found: `${formatGrams(smoke.massInG, 'metric')} of ${formatGrams(held, 'metric')} went into the smoker`,
-    limit: 'all of the batch in one smoker load', source: 'MI569.7', whatToDo: 'Move what was not smoked into a batch of its own, or correct the weight that went in.',
+    ...plain, ruleId: 'lot.code', part: 'load', state: 'not-met', found: `${formatGrams(smoke.massInG, 'metric')} of ${formatGrams(held, 'metric')} went into the smoker`,
+    limit: 'all of the batch in one smoker load', whatToDo: 'Move what was not smoked into a batch of its own, or correct the weight that went in.',
   }];
 }
 
 /** A batch that was made of smoked fish is no better than the lots that it came from. */
-function sourceChecks(lineage: Lineage): Check[] {
+function sourceChecks(lineage: Lineage): Finding[] {
   const sources = [...new Set(drawsInto(lineage).map((d) => sourceBatchOf(lineage, d)!))].map((id) => batchOf(lineage, id));
   return sources.map((s) => ({
-    ruleId: 'smoke.core', state: s.verdict === 'clear' ? 'met' : 'not-met', found: `lot ${s.lot}: ${s.verdict}`, limit: 'every lot in it is clear',
-    source: 'MI569.7; HG ch. 13; AFDO', whatToDo: s.verdict === 'clear' ? '' : `Hold it. See what lot ${s.lot} lacks.`,
+    ...plain, ruleId: 'smoke.core', part: 'lots', state: s.verdict === 'clear' ? 'met' : 'not-met', found: `lot ${s.lot}: ${s.verdict === 'do-not-share' ? 'do not share' : s.verdict}`, limit: 'every lot in it is clear',
+    whatToDo: s.verdict === 'clear' ? '' : `Hold it. See what lot ${s.lot} lacks.`, ...(s.verdict === 'do-not-share' ? { effect: 'do-not-share' as const } : {}),
   }));
 }
 
-function oneSmokeDayCheck(lineage: Lineage): Check {
+function oneSmokeDayCheck(lineage: Lineage): Finding {
   const days = [...new Set(drawsInto(lineage).map((d) => batchOf(lineage, sourceBatchOf(lineage, d)!).smokeDay))].sort();
   const found = days.map((d) => d ?? 'not recorded').join(', ');
-  const shared = { ruleId: 'lot.no-mix', found, limit: 'one smoke day under one lot', source: 'WI ATCP 70.46' };
+  const shared = { ...plain, ruleId: 'lot.no-mix', part: 'days', found, limit: 'one smoke day under one lot' };
   if (days.includes(null)) return { ...shared, state: 'not-recorded', whatToDo: 'Record the smoke stage of every lot in it.' };
-  return days.length === 1 ? { ...shared, state: 'met', whatToDo: '' } : { ...shared, state: 'not-met', whatToDo: 'Undo the draw of one of them: two smoke days are never packed under one label.' };
+  return days.length === 1 ? { ...shared, state: 'met', whatToDo: '' } : { ...shared, state: 'not-met', whatToDo: ruleOf('lot.no-mix').whatToDo };
 }
 
-/** Nothing that is recorded here shows raw fish safe to share: that takes a freezing log against parasites. */
-function rawChecks(): Check[] {
-  return [{
-    ruleId: 'parasite', state: 'not-recorded', found: 'no freezing log', limit: '-20 C for 168 h, or -35 C frozen solid and 15 h', source: 'FC 3-402.11; EU 853/2004',
-    whatToDo: 'Raw fish stays on hold: no record here can show that it was frozen long enough.',
-  }];
-}
-
-function dipChecks(lineage: Lineage, mix: LineageStage | undefined, mixedDay: Day | null, zone: string): Check[] {
+function dipChecks(lineage: Lineage, mix: LineageStage | undefined, mixedDay: Day | null, zone: string): Finding[] {
   const draws = drawsInto(lineage);
   if (draws.length === 0) {
-    return [{ ruleId: 'smoke.core', state: 'not-recorded', found: 'no fish yet', limit: 'every lot in it is clear', source: 'MI569.7; HG ch. 13; AFDO', whatToDo: 'Draw the packs that go into it.' }];
+    return [{ ...plain, ruleId: 'smoke.core', part: 'lots', state: 'not-recorded', found: 'no fish yet', limit: 'every lot in it is clear', whatToDo: 'Draw the packs that go into it.' }];
   }
   const unsmoked = draws.filter((d) => !wasSmoked(lineage, d));
-  const raw: Check[] = unsmoked.map((d) => ({
-    ruleId: 'smoke.core', state: 'not-met', found: `${formatGrams(d.grams, 'metric')} that was not smoked when it was drawn`, limit: 'smoked fish alone',
-    source: 'MI569.7; HG ch. 13; AFDO', whatToDo: 'Undo that draw.',
+  const raw = unsmoked.map((d): Finding => ({
+    ...plain, ruleId: 'smoke.core', part: 'raw', state: 'not-met', found: `${formatGrams(d.grams, 'metric')} that was not smoked when it was drawn`, limit: 'smoked fish alone', whatToDo: 'Undo that draw.',
   }));
   const smokedOnly = { ...lineage, draws: lineage.draws.filter((d) => !unsmoked.includes(d)) };
-  return [...raw, ...sourceChecks(smokedOnly), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone)];
+  return [...raw, ...sourceChecks(smokedOnly), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...keptFindings(evidenceOf(lineage), lineage.clubLimits)];
 }
 
-function mixedCheck(mix: LineageStage | undefined, mixedDay: Day | null): Check {
+function mixedCheck(mix: LineageStage | undefined, mixedDay: Day | null): Finding {
   const done = mix?.finishedAt != null;
   return {
-    ruleId: 'date.dip', state: done ? 'met' : 'not-recorded', found: done ? `mixed ${mixedDay}` : mix ? 'mixing is not finished' : 'not recorded', limit: 'the day of mixing is recorded',
-    source: 'FDA/USDA storage chart for tuna salad: 3 to 4 days', whatToDo: done ? '' : 'Record the mixing stage to its end.',
+    ...plain, ruleId: 'date.dip', part: 'mixed', state: done ? 'met' : 'not-recorded', found: done ? `mixed ${mixedDay}` : mix ? 'mixing is not finished' : 'not recorded', limit: 'the day of mixing is recorded',
+    whatToDo: done ? '' : 'Record the mixing stage to its end.',
   };
 }
 
-function ingredientCheck(lineage: Lineage, mixedDay: Day | null, zone: string): Check {
+function ingredientCheck(lineage: Lineage, mixedDay: Day | null, zone: string): Finding {
   const days = ingredientLastDays(lineage, zone);
-  const shared = { ruleId: 'date.mixed', limit: 'no fish past its last day when mixed', source: 'FC 3-501.17(C)' };
+  const shared = { ...plain, ruleId: 'date.mixed', part: 'ingredients', limit: 'no fish past its last day when mixed' };
   if (days === null || mixedDay === null) return { ...shared, state: 'not-recorded', found: 'a day is not recorded', whatToDo: 'Record the smoke stage of every lot in it, and the mixing.' };
   const earliest = [...days].sort()[0]!;
   const good = earliest >= mixedDay;
-  return { ...shared, state: good ? 'met' : 'not-met', found: `earliest last day ${earliest}, mixed ${mixedDay}`, whatToDo: good ? '' : 'Hold it. Fish past its last day went in.' };
+  return { ...shared, state: good ? 'met' : 'not-met', found: `earliest last day ${earliest}, mixed ${mixedDay}`, whatToDo: good ? '' : 'Do not share it. Fish past its last day went in.' };
 }
 
 /** The last day of each lot or pack in a dip, as it is once thawed; null when one of them cannot be told. */
@@ -159,27 +158,42 @@ function ingredientLastDays(lineage: Lineage, zone: string): Day[] | null {
     const source = batchOf(lineage, sourceBatchOf(lineage, draw) ?? lineage.id);
     if (draw.landingId !== null || source.productKind !== 'hot-smoked') return draw.sourcePackId === null ? null : packOf(lineage, draw.sourcePackId).lastDay;
     const pack = draw.sourcePackId === null ? null : packOf(lineage, draw.sourcePackId);
+    // Never frozen, it keeps as long as its own label says.
+    if (pack && pack.storage === 'refrigerated' && pack.frozenDay === null) return pack.lastDay;
     // A frozen pack thaws to be mixed: its count goes on that day, if nobody said when.
     const thawedDay = pack && (pack.thawedDay ?? (pack.storage === 'frozen' ? mixedDay : null));
     if (pack?.storage === 'frozen' && thawedDay === null) return null;
     return dated({
       product: 'hot-smoked', packageKind: pack?.packageKind ?? 'tub', storage: 'refrigerated', smokeDay: source.smokeDay, mixedDay: null, ingredientLastDays: [],
-      frozenDay: pack?.frozenDay ?? null, thawedDay,
+      frozenDay: pack?.frozenDay ?? null, thawedDay, club: lineage.clubLimits,
     })?.lastDay ?? null;
   });
   return days.includes(null) ? null : (days as Day[]);
 }
 
 /** What the date rules ask for about one pack of the batch; `judged` gives the batch's own days. */
-export function dateInput(lineage: Lineage, pack: Pick<LineagePack, 'packageKind' | 'storage' | 'frozenDay' | 'thawedDay'>, judged: Pick<Judgement, 'smokeDay' | 'mixedDay'>, zone: string): DateInput {
+export function dateInput(lineage: Lineage, pack: Pick<LineagePack, 'packageKind' | 'storage' | 'frozenDay' | 'thawedDay'>, judged: Pick<Judgement, 'smokeDay' | 'mixedDay' | 'dateEvidence'>, zone: string): DateInput {
   const product = batchOf(lineage).productKind;
-  const own = { product, packageKind: pack.packageKind, storage: pack.storage, frozenDay: pack.frozenDay, thawedDay: pack.thawedDay, mixedDay: judged.mixedDay };
+  const shown = { evidence: judged.dateEvidence, club: lineage.clubLimits };
+  const own = { ...shown, product, packageKind: pack.packageKind, storage: pack.storage, frozenDay: pack.frozenDay, thawedDay: pack.thawedDay, mixedDay: judged.mixedDay };
   if (product === 'dip') return { ...own, smokeDay: null, ingredientLastDays: ingredientLastDays(lineage, zone) ?? [] };
   if (product === 'hot-smoked') return { ...own, smokeDay: judged.smokeDay, ingredientLastDays: [] };
   const days = lineage.landings.map((l) => (l.caughtAt === null ? l.day : localDay(new Date(l.caughtAt), zone))).sort();
   const lean = lineage.landings.length > 0 && lineage.landings.every((l) => findSpecies(l.speciesCode)?.fat === 'lean');
   return { ...own, smokeDay: null, ingredientLastDays: [], caughtDay: days[0] ?? null, ...(lean ? { fat: 'lean' as const } : {}) };
 }
+
+/** What a longer date may rest on, as the checks found it. */
+function dateEvidence(lineage: Lineage, checks: readonly Check[]): DateEvidence {
+  const evidence = evidenceOf(lineage);
+  const met = (ruleId: string) => checks.some((c) => c.ruleId === ruleId) && checks.every((c) => c.ruleId !== ruleId || c.state === 'met');
+  return {
+    coreMet: met('smoke.core'), coolingMet: met('cool.fc'), warmestStoreC: warmestStoreC(evidence), saltAirMet: saltAir(evidence, lineage.clubLimits).state === 'met', saltRopMet: saltOfPackWithoutAir(lineage),
+  };
+}
+
+/** Whether a laboratory measured enough salt to keep packs of the batch without air unfrozen (salt.rop). */
+export const saltOfPackWithoutAir = (lineage: Lineage): boolean => batchOf(lineage).productKind === 'hot-smoked' && saltRop(evidenceOf(lineage), lineage.clubLimits).state === 'met';
 
 /** The dates of a pack, or null where the rules give it none: then it has no day to be shared by. */
 export function dated(input: DateInput): DateAnswer | null {

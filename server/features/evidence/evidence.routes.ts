@@ -1,11 +1,12 @@
 import { batchDetail } from '../../contract/batches.ts';
 import { idParams } from '../../contract/common.ts';
-import { measurementBody, measurementPatch, readingListChanged, readingListPatch, readingsBody, readingsMade, readingsOfBatch, readingsQuery } from '../../contract/evidence.ts';
+import { measurementBody, measurementPatch, readingListChanged, readingListPatch, readingsBody, readingsMade, readingsOfBatch, readingsQuery, releaseBody, releasePatch } from '../../contract/evidence.ts';
 import type { Context } from '../../platform/context.ts';
 import type { App } from '../../platform/http/app-type.ts';
 import { sendTagged } from '../../platform/http/etag.ts';
 import { unitOf } from '../../platform/http/unit-of-request.ts';
 import { addMeasurement, changeMeasurement } from './measurements.service.ts';
+import { addRelease, endRelease } from './releases.service.ts';
 import { addReadings, changeList, listReadings } from './readings.service.ts';
 
 const tags = ['evidence'];
@@ -25,5 +26,11 @@ export async function evidenceRoutes(app: App, { context }: { context: Context }
   );
   app.patch('/api/measurements/:id', { config: { access: 'captain' }, schema: { tags, summary: 'Withdraw a laboratory’s figure', params: idParams, body: measurementPatch, response: { 200: batchDetail } } }, async (request) =>
     changeMeasurement(unitOf(request, context), request.params.id, request.body),
+  );
+  app.post('/api/batches/:id/releases', { config: { access: 'captain' }, schema: { tags, summary: 'Let a batch go although a rule stands against it', params: idParams, body: releaseBody, response: { 201: batchDetail } } }, async (request, reply) =>
+    reply.code(201).send(await addRelease(context, unitOf(request, context), request.params.id, request.body)),
+  );
+  app.patch('/api/releases/:id', { config: { access: 'captain' }, schema: { tags, summary: 'End a release', params: idParams, body: releasePatch, response: { 200: batchDetail } } }, async (request) =>
+    endRelease(unitOf(request, context), request.params.id, request.body),
   );
 }

@@ -56,7 +56,7 @@ export async function correctLanding(unit: Unit, id: string, patch: LandingPatch
     const tripId = (await store.findLanding(query, id))?.tripId;
     const trip = tripId === undefined ? null : await store.holdTrip(query, tripId);
     // A name that follows the species raises the club's count of names, and the club comes before landings.
-    if (patch.speciesCode !== undefined || patch.caughtAt !== undefined) await holdClub(query);
+    if (judgedFields.some((field) => patch[field] !== undefined)) await holdClub(query);
     const row = await store.lockLanding(query, id);
     if (!trip || !row) throw notFound('This landing');
     const was = asBody(row);
@@ -68,7 +68,7 @@ export async function correctLanding(unit: Unit, id: string, patch: LandingPatch
     const fields = sameEstimate ? { ...checked, weightSource: row.weightSource } : checked;
     const out = withdrawn ?? was.withdrawn;
     checkDrawn(row, { grams: fields.grams, withdrawn: out }, around.club);
-    const follows = row.drawnGrams > 0 && (fields.speciesCode !== row.speciesCode || fields.caughtAt?.getTime() !== row.caughtAt?.getTime());
+    const follows = row.drawnGrams > 0 && judgedFields.some((field) => plainOf(fields[field]) !== plainOf(row[field]));
     const batchIds = follows ? await store.batchesWith(query, [id]) : [];
     if (follows) await hold(query, { batchIds });
     if (row.drawnGrams > 0) {
@@ -81,6 +81,10 @@ export async function correctLanding(unit: Unit, id: string, patch: LandingPatch
   };
   return unit.runRaw(work, { reason });
 }
+
+/** What names, dates and verdicts of the batches rest on. */
+const judgedFields = ['speciesCode', 'form', 'caughtAt', 'icedAt', 'coreC', 'airC', 'waterC'] as const;
+const plainOf = (value: string | number | Date | null): string | number | null => (value instanceof Date ? value.getTime() : value);
 
 type Changes = Omit<LandingPatch, 'version' | 'reason' | 'withdrawn'>;
 const reckonedFrom: readonly (keyof Changes)[] = ['lengthsCm', 'lengthKind', 'speciesCode', 'form'];

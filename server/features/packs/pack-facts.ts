@@ -7,6 +7,7 @@ import { allergensNamed, ingredientsOf } from '../batches/inherited.ts';
 import { loadLineage } from '../batches/lineage.ts';
 import type { Lineage } from '../batches/lineage.ts';
 import { dated, dateInput, judge } from '../batches/verdict.ts';
+import type { Judgement } from '../batches/verdict.ts';
 import { packAllergens } from './allergens.ts';
 
 type PackDays = { batchId: string; packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null };
@@ -28,11 +29,14 @@ export type PackFacts = {
 
 /** Reads what follows for packs from their batches' records; batches are read once. */
 export function packFacts(query: RawQuery, timeZone: string): (pack: PackDays) => Promise<PackFacts> {
-  const lineages = new Map<string, Promise<Lineage>>();
+  const batches = new Map<string, Promise<{ lineage: Lineage; judged: Judgement }>>();
+  const read = async (batchId: string) => {
+    const lineage = await loadLineage(query, batchId);
+    return { lineage, judged: judge(lineage, timeZone) };
+  };
   return async (pack) => {
-    if (!lineages.has(pack.batchId)) lineages.set(pack.batchId, loadLineage(query, pack.batchId));
-    const lineage = await lineages.get(pack.batchId)!;
-    const judged = judge(lineage, timeZone);
+    if (!batches.has(pack.batchId)) batches.set(pack.batchId, read(pack.batchId));
+    const { lineage, judged } = await batches.get(pack.batchId)!;
     const dates = dated(dateInput(lineage, pack, judged, timeZone));
     const storageWords = dates?.storageWords ?? (pack.storage === 'frozen' && pack.thawedDay === null ? FROZEN_WORDS : REFRIGERATED_WORDS);
     return {
@@ -43,6 +47,6 @@ export function packFacts(query: RawQuery, timeZone: string): (pack: PackDays) =
 }
 
 function holdReason(checks: Check[]): string | null {
-  const open = checks.filter((check) => check.state !== 'met').map((check) => `${check.state === 'not-met' ? 'Not met' : 'Not recorded'}: ${check.limit}`);
+  const open = checks.filter((check) => check.means !== 'nothing').map((check) => `${check.state === 'not-met' ? 'Not met' : 'Not recorded'}: ${check.limit}`);
   return open.length === 0 ? null : [...new Set(open)].join('; ');
 }

@@ -5,6 +5,8 @@ import { badField } from '../../platform/errors/problem-error.ts';
 export type Keeping = {
   productKind: ProductKind; packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null;
   packedDay: Day; today: Day;
+  /** A laboratory measured enough salt to keep it without air unfrozen (salt.rop). */
+  saltMeasured: boolean;
 };
 
 const noAir: Record<PackageKind, string | null> = { tub: null, bag: null, vacuum: 'A vacuum pack', jar: 'A jar' };
@@ -12,7 +14,7 @@ const noAir: Record<PackageKind, string | null> = { tub: null, bag: null, vacuum
 /** How a pack may be kept at all, and whether its days can be right. Says which rule refuses. */
 export function checkKeeping(k: Keeping): void {
   const closed = noAir[k.packageKind];
-  if (closed && k.storage !== 'frozen') {
+  if (closed && k.storage !== 'frozen' && !k.saltMeasured) {
     throw badField('storage', k.storage, `${closed} keeps out the air, and without a laboratory's figure for salt that is safe only frozen at once (rop.freeze: FC 3-502.12(C), 3-501.13(E)).`, 'Freeze it, or use a tub or bag that lets air in.');
   }
   if (closed && k.thawedDay !== null) {

@@ -11,10 +11,12 @@ import { badField, notFound, ProblemError } from '../../platform/errors/problem-
 import { decodeCursor, pageOf } from '../../platform/http/cursor.ts';
 import { newId } from '../../platform/new-id.ts';
 import type { Unit } from '../../platform/unit.ts';
+import { loadLineage } from '../batches/lineage.ts';
 import { hold } from '../batches/locks.ts';
 import { originsOfPack } from '../batches/origins.ts';
 import { startPackStage } from '../batches/pack-stage.ts';
 import { recomputeBatch } from '../batches/recompute.ts';
+import { saltOfPackWithoutAir } from '../batches/verdict.ts';
 import { maySee, toHandOver } from '../hand-overs/hand-overs.service.ts';
 import { handOversOfPack } from '../hand-overs/hand-overs.store.ts';
 import { packFacts } from './pack-facts.ts';
@@ -74,7 +76,7 @@ export async function makePacks(context: Context, unit: Unit, batchId: string, b
     checkBatch(batch, body);
     const { timeZone } = await clubSettings(query);
     const frozenDay = body.storage === 'frozen' ? localDay(packedAt, timeZone) : null;
-    checkKeeping({ productKind: batch.productKind, packageKind: body.packageKind, storage: body.storage, frozenDay, thawedDay: null, packedDay: localDay(packedAt, timeZone), today: localDay(unit.now, timeZone) });
+    checkKeeping({ productKind: batch.productKind, packageKind: body.packageKind, storage: body.storage, frozenDay, thawedDay: null, packedDay: localDay(packedAt, timeZone), today: localDay(unit.now, timeZone), saltMeasured: saltOfPackWithoutAir(await loadLineage(query, batchId)) });
     await startPackStage(query, unit, batchId, packedAt);
     const ids = body.weightsG.map(() => newId(unit.now, context.random));
     await store.insertPacks(query, {

@@ -3,10 +3,13 @@ import type { Species, speciesBody, speciesPatch } from '../../contract/catch.ts
 import { findSpecies, SPECIES } from '../../domain/species/index.ts';
 import { need } from '../../platform/auth/access.ts';
 import type { Context } from '../../platform/context.ts';
-import type { Database } from '../../platform/database/open.ts';
+import type { Database, RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
+import { zoneOf } from '../batches/batches.store.ts';
+import { hold } from '../batches/locks.ts';
+import { recomputeBatch } from '../batches/recompute.ts';
 import * as store from './species.store.ts';
 
 const toSpecies = (row: store.SpeciesRow): Species => ({
@@ -56,8 +59,18 @@ export async function changeSpecies(unit: Unit, code: string, patch: z.infer<typ
       maxFishGrams: patch.maxFishGrams ?? was.maxFishGrams,
     };
     if (wanted.name !== was.name) refuseKnownName(wanted.name, (await store.listSpecies(query)).filter((row) => row.code !== code));
-    return toSpecies(await store.updateOwnSpecies(query, code, wanted));
+    const changed = await store.updateOwnSpecies(query, code, wanted);
+    if (wanted.scombrotoxin !== was.scombrotoxin) await judgeAnew(query, await store.batchesOfSpecies(query, code));
+    return toSpecies(changed);
   });
+}
+
+/** Whether fish forms histamine decides which rules its batches are held against. */
+async function judgeAnew(query: RawQuery, batchIds: readonly string[]): Promise<void> {
+  if (batchIds.length === 0) return;
+  await hold(query, { batchIds });
+  const zone = await zoneOf(query);
+  for (const id of batchIds) await recomputeBatch(query, id, zone);
 }
 
 /** Names are compared as people read them: whatever their case and however their accents are encoded. */

@@ -42,7 +42,7 @@ export async function bookFor(hand: Hand, stage: string, inspection: Inspection)
   await hand.page.getByRole('heading', { name: 'Booked', exact: true }).waitFor();
 }
 
-type Evidence = { core: string; minutes: string; cooledAt: string };
+type Evidence = { core: string; minutes: string; cooledTo21At: string; cooledAt: string };
 
 /** A stage that is over, entered in one go with its times. */
 export async function runStage(hand: Hand, kind: string, kilogramsOut: string, from: string, to: string, inspection?: Inspection, evidence?: Evidence): Promise<void> {
@@ -57,7 +57,8 @@ export async function runStage(hand: Hand, kind: string, kilogramsOut: string, f
   if (evidence) {
     await hand.type(/^Highest core/, evidence.core);
     await hand.type(/^Held at/, evidence.minutes);
-    await page.getByLabel(/^Back at/).fill(evidence.cooledAt);
+    await page.getByLabel(/^Back at 21/).fill(evidence.cooledTo21At);
+    await page.getByLabel(/^Back at 5/).fill(evidence.cooledAt);
   }
   if (inspection) await inspection.screen(page, `stage-${kind.toLowerCase()}`);
   await hand.button('Save');

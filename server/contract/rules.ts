@@ -1,0 +1,36 @@
+import { z } from 'zod';
+import { instant, packageKind, personRef, productKind, stageKind, text, version } from './common.ts';
+
+const effect = z.enum(['hold', 'do-not-share', 'nothing']);
+/** A number of a rule, and the club's own where it tightened it. */
+export const ruleLimit = z.object({
+  id: z.string(),
+  name: z.string(),
+  value: z.number(),
+  unit: z.enum(['C', 'minutes', 'hours', 'percent', 'ppm', 'days', 'months']),
+  /** 'at-least': a club may ask for more; 'at-most': for less. */
+  direction: z.enum(['at-least', 'at-most']),
+  tightest: z.number(),
+  club: z.object({ value: z.number(), by: personRef, at: instant, version }).nullable(),
+});
+export const rule = z.object({
+  id: z.string(),
+  title: z.string(),
+  appliesTo: z.object({ products: z.array(productKind), hazard: z.enum(['scombrotoxin']).nullable(), packages: z.array(packageKind), stages: z.array(stageKind) }),
+  evidence: z.string(),
+  limits: z.array(ruleLimit),
+  source: z.string(),
+  certainty: z.enum(['published', 'from memory', 'common practice', 'arithmetic']),
+  whatToDo: z.string(),
+  ifNotMet: effect,
+  ifNotRecorded: effect,
+  releasable: z.boolean(),
+});
+export const ruleList = z.object({ items: z.array(rule) });
+export const limitParams = z.object({ id: z.string().min(1).max(60) });
+/** Tightens a limit for the club; null gives the rule's own back. The version is that of the club's limit, 0 when it has none. */
+export const limitBody = z.strictObject({ value: z.number().nullable(), version: z.int().min(0), reason: text(300, 'reason').default('') });
+export const limitChanged = z.object({ limit: ruleLimit, judged: z.int().meta({ description: 'Batches judged anew' }) });
+
+export type RuleRecord = z.infer<typeof rule>;
+export type RuleLimitRecord = z.infer<typeof ruleLimit>;

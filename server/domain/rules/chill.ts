@@ -1,0 +1,62 @@
+import { histamineLine } from '../boat/histamine.ts';
+import type { ChillCheck } from '../boat/histamine.ts';
+import { findSpecies } from '../species/index.ts';
+import { DomainError } from '../working.ts';
+import type { BatchEvidence, EvidenceLanding } from './evidence.ts';
+import { limitOf } from './limits.ts';
+import type { ClubLimits, Finding } from './rule.ts';
+
+/** Stands for a club's own species, of which the tables know nothing: it forms histamine until somebody says that it does not. */
+const STAND_IN = 'atlantic-mackerel';
+/** Hours after death of which each falls under another row of chill.internal. */
+const ROWS_H = [6, 12, 15, 24];
+
+/**
+ * chill.* for each landing of fish that forms histamine, or may: iced in time by the case that its records choose, and its
+ * core at landing. When it landed is not recorded, so the core is judged only where it comes out the same at every time.
+ */
+export function chilling(evidence: BatchEvidence, club: ClubLimits): Finding[] {
+  return evidence.landings.filter((landing) => landing.scombrotoxin !== false).flatMap((landing) => [iced(landing, club), ...coreAtLanding(landing)]);
+}
+
+function lineOf(landing: EvidenceLanding, more: { landedAt?: Date; clubMaxHours?: number } = {}) {
+  return histamineLine({
+    speciesCode: findSpecies(landing.speciesCode) ? landing.speciesCode : STAND_IN, deathAt: landing.caughtAt, icedAt: landing.icedAt, maxAirC: landing.airC, maxWaterC: landing.waterC,
+    medium: landing.icedAt === null ? null : 'ice', landingCoreC: landing.coreC, ...more,
+  });
+}
+
+function iced(landing: EvidenceLanding, club: ClubLimits): Finding {
+  const shared = { part: landing.species, tightened: false, working: null };
+  try {
+    const { chosenCase } = lineOf(landing);
+    const limit = limitOf(club, `chill.${chosenCase === 'hot' ? 'hot' : 'mild'}.hours`);
+    const line = lineOf(landing, { clubMaxHours: limit.value });
+    const check = line.checks.find((c) => c.ruleId !== 'chill.internal')!;
+    return { ...shared, ruleId: chosenCase === 'hot' ? 'chill.hot' : 'chill.mild', state: check.state, found: `${landing.species}: ${check.found}`, limit: check.limit, whatToDo: check.whatToDo, tightened: limit.tightened, working: line.working };
+  } catch (error) {
+    if (!(error instanceof DomainError)) throw error;
+    return { ...shared, ruleId: 'chill.hot', state: 'not-recorded', found: `${landing.species}: ${error.message}`, limit: 'times and temperatures that can be', whatToDo: 'Correct the landing.' };
+  }
+}
+
+function coreAtLanding(landing: EvidenceLanding): Finding[] {
+  if (landing.coreC === null || landing.caughtAt === null) return [];
+  const shared = { ruleId: 'chill.internal', part: landing.species, tightened: false, working: null };
+  const checks = ROWS_H.map((hours) => internal(landing, new Date(landing.caughtAt!.getTime() + hours * 3_600_000)));
+  const states = new Set(checks.map((check) => check?.state));
+  const found = `${landing.species}: ${landing.coreC} C at landing`;
+  const limit = 'cold enough for its hours since death: from clearly below air and water to 4.4 C after 24 h';
+  if (states.size === 1 && states.has('met')) return [{ ...shared, state: 'met', found, limit, whatToDo: '' }];
+  if (states.size === 1 && states.has('not-met')) return [{ ...shared, state: 'not-met', found, limit, whatToDo: 'Do not share it. It was not cold enough at landing, whenever that was.' }];
+  return [{ ...shared, state: 'not-recorded', found: `${found}, the time of landing is not recorded`, limit, whatToDo: 'Ice it until the core is at 4.4 C, and measure again.' }];
+}
+
+function internal(landing: EvidenceLanding, landedAt: Date): ChillCheck | null {
+  try {
+    return lineOf({ ...landing, icedAt: null }, { landedAt }).checks.find((c) => c.ruleId === 'chill.internal') ?? null;
+  } catch (error) {
+    if (error instanceof DomainError) return null;
+    throw error;
+  }
+}

@@ -1,0 +1,62 @@
+import type { CheckState } from '../evidence.ts';
+import type { Certainty, Working } from '../working.ts';
+import { chilling } from './chill.ts';
+import { brine, holdCold, parasite } from './cold.ts';
+import { cooling } from './cooling.ts';
+import type { BatchEvidence } from './evidence.ts';
+import { packFindings } from './packs.ts';
+import { ruleOf } from './registry.ts';
+import type { ClubLimits, Effect, Finding } from './rule.ts';
+import { smokeCore, smokeLethality } from './smoke.ts';
+
+export type Verdict = 'hold' | 'clear' | 'do-not-share';
+/** A captain's word for one rule; it holds for what was found then. */
+export type Released = { ruleId: string; found: string; reason: string; by: string };
+
+/** A finding with what its rule says of it. */
+export type RuleCheck = {
+  ruleId: string; part: string; title: string; state: CheckState; found: string; limit: string; source: string; certainty: Certainty; whatToDo: string;
+  /** What it means for the batch as it stands: 'nothing' when it is met, released, or for information. */
+  means: Effect;
+  /** Whether the rule's state is part of the verdict at all. */
+  counts: boolean;
+  tightened: boolean; releasable: boolean; released: { by: string; reason: string } | null; working: Working | null;
+};
+
+/** What was found of hot-smoked fish that went into the smoker in this batch, rule by rule. */
+export const smokedFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [
+  ...chilling(evidence, club), ...brine(evidence, club), ...smokeCore(evidence, club), ...smokeLethality(evidence), ...cooling(evidence, club), ...keptFindings(evidence, club),
+];
+/** What was found of raw fish. */
+export const rawFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [...chilling(evidence, club), parasite(evidence, club), ...keptFindings(evidence, club)];
+/** What was found of how it is kept and packed, whatever it is. */
+export const keptFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [...holdCold(evidence, club), ...packFindings(evidence, club)];
+
+/** The findings with their rules' words and with what they mean, a captain's releases taken into account. */
+export function checksOf(findings: readonly Finding[], releases: readonly Released[]): RuleCheck[] {
+  const checks = findings.map(toCheck);
+  return checks.map((check) => {
+    const release = check.releasable && check.means !== 'nothing' ? releases.find((r) => r.ruleId === check.ruleId && r.found === foundOf(checks, check.ruleId)) : undefined;
+    return release ? { ...check, means: 'nothing', released: { by: release.by, reason: release.reason } } : check;
+  });
+}
+
+function toCheck({ effect, ...finding }: Finding): RuleCheck {
+  const rule = ruleOf(finding.ruleId);
+  const ofRule = finding.state === 'not-met' ? rule.ifNotMet : rule.ifNotRecorded;
+  const means = finding.state === 'met' ? 'nothing' : (effect ?? ofRule);
+  return {
+    ...finding, title: rule.title, source: rule.source, certainty: rule.certainty, means, counts: finding.state === 'met' ? rule.ifNotMet !== 'nothing' : means !== 'nothing', releasable: rule.releasable, released: null,
+  };
+}
+
+/** What stands against a batch by one rule, in one text: what a release is given for. */
+export function foundOf(checks: readonly RuleCheck[], ruleId: string): string {
+  return checks.filter((check) => check.ruleId === ruleId && check.state !== 'met' && check.counts).map((check) => check.found).join('; ');
+}
+
+/** The verdict that follows from the checks. A batch of which nothing is checked is on hold. */
+export function verdictOf(checks: readonly RuleCheck[]): Verdict {
+  if (checks.some((check) => check.means === 'do-not-share')) return 'do-not-share';
+  return checks.some((check) => check.means === 'hold') || !checks.some((check) => check.counts) ? 'hold' : 'clear';
+}

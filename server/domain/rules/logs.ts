@@ -1,0 +1,20 @@
+import type { ReadingPlace } from '../reading-flags.ts';
+import type { StageKind } from '../working.ts';
+import type { BatchEvidence, EvidenceReadings } from './evidence.ts';
+
+/** Core readings of these stages, or of none, tell of the smoke and of the cooling after it. */
+export const CORE_STAGES: readonly StageKind[] = ['smoke', 'cool'];
+
+/** The lists of one place, one group for each probe; of the stages named, or of no stage. */
+export function seriesOf(evidence: BatchEvidence, place: ReadingPlace, kinds: readonly StageKind[]): EvidenceReadings[][] {
+  const ids = new Set(evidence.stages.filter((stage) => kinds.includes(stage.kind)).map((stage) => stage.id));
+  const lists = evidence.readings.filter((list) => list.place === place && (list.stageId === null || ids.has(list.stageId)));
+  return [...Map.groupBy(lists, (list) => list.probe.trim().toLowerCase()).values()];
+}
+
+/** The readings of one probe as one log; its unit is confirmed when every list's is. */
+export function oneProbe(lists: readonly EvidenceReadings[], fromMs = -Infinity): { readings: { at: Date; celsius: number }[]; unitConfirmed: boolean } {
+  const readings: { at: Date; celsius: number }[] = [];
+  for (const { atMs, celsius } of lists) for (let i = 0; i < atMs.length; i += 1) if (atMs[i]! >= fromMs) readings.push({ at: new Date(atMs[i]!), celsius: celsius[i]! });
+  return { readings, unitConfirmed: lists.every((list) => list.unitConfirmed) };
+}

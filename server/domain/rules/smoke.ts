@@ -1,0 +1,74 @@
+import { longestHold } from '../heat/hold.ts';
+import type { Hold } from '../heat/hold.ts';
+import { lethality } from '../heat/lethality.ts';
+import type { BatchEvidence } from './evidence.ts';
+import { limitOf } from './limits.ts';
+import { CORE_STAGES, oneProbe, seriesOf } from './logs.ts';
+import type { ClubLimits, Finding } from './rule.ts';
+
+const TYPED_AT_C = 62.8;
+
+/**
+ * smoke.core in its two parts, from core readings where there are any, else from what was typed; where there are both, the
+ * stricter. Of several probes the coldest counts. An unfinished smoke is not recorded.
+ */
+export function smokeCore(evidence: BatchEvidence, club: ClubLimits): Finding[] {
+  const [core, held] = [limitOf(club, 'smoke.core.celsius'), limitOf(club, 'smoke.core.minutes')];
+  const logged = coldestHold(evidence, core.value, held.value);
+  const tightened = core.tightened || held.tightened;
+  const findings = [corePart(evidence, logged, core), holdPart(evidence, logged, core.value, held.value, tightened)];
+  if (!evidence.smoke || evidence.smoke.finishedAt !== null) return findings;
+  const unfinished = { ruleId: 'smoke.core', part: 'ended', state: 'not-recorded', found: 'smoking is not finished', limit: 'smoking recorded to its end', whatToDo: 'Finish the smoke stage.', tightened: false, working: null } as const;
+  return [...findings, unfinished];
+}
+
+/** The hold of the probe that was hot for the shortest time; null when no core was logged. */
+function coldestHold(evidence: BatchEvidence, limitC: number, neededMinutes: number): Hold | null {
+  const holds = [...seriesOf(evidence, 'core', CORE_STAGES)].map((lists) => longestHold({ ...oneProbe(lists), limitC, neededMinutes }));
+  const usable = holds.filter((hold) => hold.maxCoreC !== null);
+  const rank = (hold: Hold) => (hold.state === 'met' ? 1 : 0) * 1e9 + hold.longestMinutes;
+  return usable.reduce<Hold | null>((worst, hold) => (worst === null || hold.state === 'not-recorded' || (worst.state !== 'not-recorded' && rank(hold) < rank(worst)) ? hold : worst), null);
+}
+
+function corePart({ smoke }: BatchEvidence, logged: Hold | null, core: { value: number; tightened: boolean }): Finding {
+  const shared = { ruleId: 'smoke.core', part: 'core', limit: `at least ${core.value} C in the thickest part of the largest piece`, tightened: core.tightened, working: logged?.working ?? null };
+  if (logged && unitInDoubt(logged)) return { ...shared, state: 'not-recorded', found: logged.found, whatToDo: logged.whatToDo };
+  const values = [logged?.maxCoreC ?? null, smoke?.maxCoreC ?? null].filter((value) => value !== null);
+  if (values.length === 0) return { ...shared, state: 'not-recorded', found: 'not recorded', whatToDo: 'Enter the highest core temperature of the largest piece, or its readings.' };
+  const lowest = Math.min(...values);
+  const met = lowest >= core.value;
+  const found = values.length === 2 && values[0] !== values[1] ? `${values[0]} C logged, ${values[1]} C typed` : `${lowest} C`;
+  return { ...shared, state: met ? 'met' : 'not-met', found, whatToDo: met ? '' : 'Hold it. It did not get hot enough to count as hot-smoked.' };
+}
+
+function holdPart({ smoke }: BatchEvidence, logged: Hold | null, limitC: number, needed: number, tightened: boolean): Finding {
+  const shared = { ruleId: 'smoke.core', part: 'hold', limit: `at least ${needed} unbroken minutes at ${limitC} C or more`, tightened, working: logged?.working ?? null };
+  const typed = typedHold(smoke?.holdMinutes ?? null, limitC, needed);
+  if (!logged) return { ...shared, ...typed };
+  if (logged.state !== 'met') return { ...shared, state: logged.state, found: logged.found, whatToDo: logged.whatToDo };
+  // Where both are there the stricter counts; minutes typed for another limit say nothing against the log.
+  if (typed.state === 'not-met') return { ...shared, ...typed, found: `${typed.found} typed, ${logged.found} logged` };
+  return { ...shared, state: 'met', found: logged.found, whatToDo: '' };
+}
+
+function typedHold(minutes: number | null, limitC: number, needed: number): Pick<Finding, 'state' | 'found' | 'whatToDo'> {
+  if (minutes === null) return { state: 'not-recorded', found: 'not recorded', whatToDo: `Enter the minutes the core stayed at ${limitC} C or more, or its readings.` };
+  const found = `${minutes} minutes`;
+  if (minutes < needed) return { state: 'not-met', found, whatToDo: 'Hold it. It was not hot for long enough.' };
+  // Typed minutes are minutes at 62.8 C: they say nothing of a club's hotter limit.
+  if (limitC > TYPED_AT_C) return { state: 'not-recorded', found: `${found} at ${TYPED_AT_C} C`, whatToDo: `The club asks for ${limitC} C: record core readings.` };
+  return { state: 'met', found, whatToDo: '' };
+}
+
+const unitInDoubt = (hold: Hold) => hold.state === 'not-recorded' && hold.flags.some((flag) => flag.kind === 'fahrenheit' || flag.kind === 'unit-doubtful');
+
+/** smoke.lethality, for information: of several probes the least. Nothing without core readings. */
+export function smokeLethality(evidence: BatchEvidence): Finding[] {
+  const all = [...seriesOf(evidence, 'core', CORE_STAGES)].map((lists) => lethality(oneProbe(lists)));
+  const least = all.sort((a, b) => a.equivalentMinutes - b.equivalentMinutes)[0];
+  if (!least) return [];
+  return [{
+    ruleId: 'smoke.lethality', part: 'listeria', state: least.state, found: least.found, limit: `${least.neededMinutes} minutes at ${least.referenceC} C: six decimal reductions of Listeria monocytogenes`,
+    whatToDo: least.state === 'met' ? '' : 'For information: the rule of 62.8 C for 30 minutes decides.', tightened: false, working: least.working,
+  }];
+}
