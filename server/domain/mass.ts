@@ -18,9 +18,9 @@ const MOST_ADDED: Readonly<Partial<Record<StageKind, number>>> = { cure: 0.2, ri
  * ceiling, and when more came out than went in.
  */
 export function balance(stage: StageMass): { lossG: Grams; working: Working } {
-  checkGrams(stage.massInG, 'massInG', 'mass in');
+  checkGrams(stage.massInG, 'massInG', 'weight in');
   checkGrams(stage.addedG, 'addedG', 'added');
-  checkGrams(stage.massOutG, 'massOutG', 'mass out');
+  checkGrams(stage.massOutG, 'massOutG', 'weight out');
   checkGrams(stage.trimG, 'trimG', 'trim');
   checkAdded(stage);
   const lossG = stage.massInG + stage.addedG - stage.massOutG - stage.trimG;
@@ -51,12 +51,12 @@ function checkAdded({ kind, massInG, addedG }: StageMass): void {
   const most = MOST_ADDED[kind];
   const shared = { field: 'addedG', label: 'added', value: addedG, shown: `${addedG} g` };
   if (most === undefined) {
-    throw new DomainError({ ...shared, code: 'mass.nothing-added', problem: `cannot be: nothing is added in the ${kind} stage`, remedy: 'enter 0, or correct mass in' });
+    throw new DomainError({ ...shared, code: 'mass.nothing-added', problem: `cannot be: nothing is added in the ${kind} stage`, remedy: 'enter 0, or correct the weight in' });
   }
   if (addedG > massInG * most) {
     throw new DomainError({
       ...shared, code: 'mass.too-much-added', problem: `is more than ${Math.round(most * 100)} % of the ${massInG} g that went into the ${kind} stage`,
-      remedy: 'weigh again, or correct mass in',
+      remedy: 'weigh again, or correct the weight in',
     });
   }
 }
@@ -65,8 +65,8 @@ function moreOutThanIn({ kind, massInG, addedG, massOutG, trimG }: StageMass, ex
   const trimmed = trimG > 0 ? ` with ${trimG} g trim` : '';
   const wetter = MOST_ADDED[kind] === undefined ? '' : ', or enter what was added';
   return new DomainError({
-    code: 'mass.more-out-than-in', field: 'massOutG', label: 'mass out', value: massOutG, shown: `${massOutG} g${trimmed}`,
-    problem: `is ${excessG} g more than the ${massInG + addedG} g that went in`, remedy: `weigh again, or correct mass in${wetter}`,
+    code: 'mass.more-out-than-in', field: 'massOutG', label: 'weight out', value: massOutG, shown: `${massOutG} g${trimmed}`,
+    problem: `is ${excessG} g more than the ${massInG + addedG} g that went in`, remedy: `weigh again, or correct the weight in${wetter}`,
   });
 }
 

@@ -79,7 +79,7 @@ function logYields(batches: readonly OwnBatch[], stage: StageKind | 'overall'): 
   return batches.map((batch, index) => {
     const part = grams(batch.massOutG, `batches.${index}.massOutG`, 1) / grams(batch.massInG, `batches.${index}.massInG`, 1);
     if (100 * part <= (MOST_PCT[stage] ?? 100)) return Math.log(part);
-    throw new DomainError({ code: 'yield.more-out-than-in', field: `batches.${index}.massOutG`, label: 'mass out', value: batch.massOutG, shown: `${batch.massOutG} g`, problem: `is more than the ${stage} stage can make of ${batch.massInG} g`, remedy: 'correct one of the two weights' });
+    throw new DomainError({ code: 'yield.more-out-than-in', field: `batches.${index}.massOutG`, label: 'weight out', value: batch.massOutG, shown: `${batch.massOutG} g`, problem: `is more than the ${stage} stage can make of ${batch.massInG} g`, remedy: 'correct one of the two weights' });
   });
 }
 

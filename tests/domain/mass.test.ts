@@ -21,7 +21,7 @@ describe('balance', () => {
   });
 
   it('refuses more out than in, naming both', () => {
-    expect(() => balance(stage('smoke', 5000, 5001))).toThrow(/Mass out 5001 g is 1 g more than the 5000 g that went in/);
+    expect(() => balance(stage('smoke', 5000, 5001))).toThrow(/Weight out 5001 g is 1 g more than the 5000 g that went in/);
     expect(() => balance(stage('prepare', 5000, 4000, 1001))).toThrow(DomainError);
     expect(() => balance(stage('cure', 5000, 5100))).toThrow(/enter what was added/);
   });

@@ -3,7 +3,7 @@ import { newIdempotencyKey } from '../../web/src/lib/api/key.ts';
 import { isHere, otherPlaces, placesFor } from '../../web/src/lib/frame/places.ts';
 import { offerUserName } from '../../web/src/lib/frame/user-name.ts';
 import { fromControl, toControl } from '../../web/src/lib/ui/local-instant.ts';
-import { readQuantity, usualUnit, writeQuantity } from '../../web/src/lib/ui/quantity.ts';
+import { readQuantity, unitIn, usualUnit, writeQuantity } from '../../web/src/lib/ui/quantity.ts';
 
 describe('a number with its unit', () => {
   // The pound is 453.59237 g exactly: international yard and pound agreement, 1959.
@@ -39,6 +39,18 @@ describe('a number with its unit', () => {
 
   it('starts in the units of the person', () => {
     expect([usualUnit('weight', 'metric', true), usualUnit('weight', 'us', false), usualUnit('temperature', 'us', false)]).toEqual(['g', 'lb', '°F']);
+  });
+});
+
+describe('the unit of a field', () => {
+  it('is the person’s own until one is picked in the same form', () => {
+    expect(unitIn('weight', 'metric', false, undefined)).toBe('kg');
+    expect(unitIn('weight', 'metric', false, { unit: 'lb', small: false })).toBe('lb');
+  });
+
+  it('puts ounces beside pounds and grams beside kilograms, never both systems in one form', () => {
+    expect(unitIn('weight', 'metric', true, { unit: 'lb', small: false })).toBe('oz');
+    expect(unitIn('weight', 'us', false, { unit: 'g', small: true })).toBe('kg');
   });
 });
 

@@ -23,7 +23,7 @@
 import { tick } from 'svelte';
 import type { z } from 'zod';
 import { newIdempotencyKey } from './api/key.ts';
-import { outcomeUnknown, Problem } from './api/problem.ts';
+import { outcomeUnknown, Problem, says } from './api/problem.ts';
 import { plainIssue } from './issues.ts';
 import { versionNow } from './stale.ts';
 
@@ -147,7 +147,7 @@ function fieldPath(field: string): string {
 }
 
 function sentence(message: string, remedy: string | undefined): string {
-  if (remedy === undefined || remedy === '' || message.includes(remedy)) return message;
+  if (remedy === undefined || says(message, remedy)) return message;
   return `${/[.!?]$/.test(message) ? message : `${message}.`} ${remedy}`;
 }
 

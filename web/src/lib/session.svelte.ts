@@ -10,6 +10,8 @@
 import { session as sessionSchema, type Club, type Me, type Session as SessionAnswer } from '$contract/people.ts';
 import type { Role } from '$contract/common.ts';
 import { del, get } from './api/client.ts';
+import { plainQuantities } from './api/plain-quantities.ts';
+import { writeProblemsWith } from './api/problem.ts';
 import { renewSession, whenSessionEnds } from './api/renew.ts';
 import { units, type UnitSystem } from './units.svelte.ts';
 
@@ -128,3 +130,4 @@ function hint(signedIn: boolean): void {
 }
 
 export const session = new Session();
+writeProblemsWith((text) => plainQuantities(text, session.zone, session.system));

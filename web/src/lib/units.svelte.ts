@@ -2,12 +2,10 @@
  * Which units this device shows. Records hold grams and degrees Celsius; only what a person reads and types differs.
  *
  *   units.choose('us')            // or null to follow the club
- *   units.remembered('weight')    // the unit last picked in a field of that kind, or null
  */
 export type UnitSystem = 'metric' | 'us';
 
 const SYSTEM = 'tidelarder.units';
-const FIELD = 'tidelarder.unit.';
 
 function read(key: string): string | null {
   try {
@@ -32,14 +30,6 @@ class Units {
   choose(system: UnitSystem | null): void {
     this.system = system;
     write(SYSTEM, system);
-  }
-
-  remembered(kind: string): string | null {
-    return read(FIELD + kind);
-  }
-
-  remember(kind: string, unit: string): void {
-    write(FIELD + kind, unit);
   }
 }
 

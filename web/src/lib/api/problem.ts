@@ -29,6 +29,12 @@ export interface ProblemDocument {
   changes?: Change[];
 }
 
+let plain = (text: string): string => text;
+/** How times and weights in a refusal are written for whoever is using this page: said once, where that is known. */
+export function writeProblemsWith(write: (text: string) => string): void {
+  plain = write;
+}
+
 export class Problem extends Error {
   readonly type: string;
   readonly title: string;
@@ -39,14 +45,14 @@ export class Problem extends Error {
   readonly changes: Change[];
 
   constructor(status: number, document: ProblemDocument) {
-    super(document.detail ?? document.title ?? `The server answered ${status}.`);
+    super(plain(document.detail ?? document.title ?? `The server answered ${status}.`));
     this.name = 'Problem';
     this.type = document.type ?? 'about:blank';
     this.title = document.title ?? 'That did not work';
     this.status = status;
-    this.detail = document.detail;
+    this.detail = document.detail === undefined ? undefined : plain(document.detail);
     this.code = document.code;
-    this.errors = document.errors ?? [];
+    this.errors = (document.errors ?? []).map((error) => ({ ...error, message: plain(error.message), ...(error.remedy === undefined ? {} : { remedy: plain(error.remedy) }) }));
     this.changes = document.changes ?? [];
   }
 }
@@ -111,7 +117,8 @@ export function explain(failure: unknown): Explanation {
 }
 
 function explainProblem(problem: Problem): Explanation {
-  const remedies = problem.errors.flatMap((error) => error.remedy ?? []);
+  // The sentence of a single fault holds its remedy already.
+  const remedies = problem.errors.flatMap((error) => error.remedy ?? []).filter((remedy) => !says(problem.detail, remedy));
   return {
     title: problem.title,
     ...(problem.detail === undefined ? {} : { detail: problem.detail }),
@@ -124,4 +131,9 @@ function explainProblem(problem: Problem): Explanation {
 export function outcomeUnknown(failure: unknown): boolean {
   if (failure instanceof NetworkFailure || failure instanceof ContractFailure) return true;
   return failure instanceof Problem && (failure.status >= 500 || failure.status === 408 || failure.status === 429);
+}
+
+/** Whether the text holds the remedy, whatever the case of its first letter and the stop at its end. */
+export function says(text: string | undefined, remedy: string): boolean {
+  return remedy === '' || (text ?? '').toLowerCase().includes(remedy.toLowerCase().replace(/[.!?]+$/, ''));
 }

@@ -22,6 +22,15 @@ export function usualUnit(kind: Kind, system: UnitSystem, small: boolean): strin
   return '';
 }
 
+export type PickedUnit = { unit: string; small: boolean };
+
+/** The unit of a field: what was picked for its kind in the same form, or the person's own. Ounces beside pounds, grams beside kilograms. */
+export function unitIn(kind: Kind, system: UnitSystem, small: boolean, picked: PickedUnit | undefined): string {
+  if (picked === undefined) return usualUnit(kind, system, small);
+  if (kind !== 'weight' || picked.small === small) return picked.unit;
+  return usualUnit(kind, picked.unit === 'lb' || picked.unit === 'oz' ? 'us' : 'metric', small);
+}
+
 export type Reading = { value: number | null } | { error: string };
 
 /** Reads what was typed. Empty text is null, not zero. */
