@@ -90,7 +90,7 @@ export const lineageColumns = `
     where l.id in (select d.landing_id from up join draw d on d.batch_id = up.id where d.cancelled_at is null)) x) as landings,
   (select json_agg(x) from (select l.id, l.place, l.probe, l.stage_id as "stageId", l.unit_confirmed as "unitConfirmed", r."atMs", r.celsius
     from reading_list l, lateral (select array_agg((extract(epoch from r.at) * 1000)::bigint order by r.no) as "atMs", array_agg(r.celsius order by r.no) as celsius
-      from reading r where r.list_id = l.id and r.no <> all (l.withdrawn_nos)) r
+      from reading r where r.list_id = l.id and not exists (select from unnest(l.withdrawn_nos) w(no) where w.no = r.no)) r
     where l.batch_id = $1 and l.withdrawn_at is null and r.celsius is not null order by l.first_at, l.id) x) as readings,
   (select json_agg(x) from (select m.id, m.kind, m.value, m.part from measurement m where m.batch_id = $1 and m.withdrawn_at is null) x) as measurements,
   (select json_agg(x) from (select r.id, r.rule_id as "ruleId", r.found, r.reason, m.name as by from release r join member m on m.id = r.created_by_id
