@@ -44,6 +44,9 @@ test('a core that never reached the limit is on hold, too slow a cooling is not 
   expect((await s.ann.post('/api/claims', { packId: pack!.id })).body.code).toBe('on-hold');
   expect((await s.captain.post('/api/hand-overs', { packIds: [pack!.id], to: { name: 'Old Sel' } })).body.code).toBe('on-hold');
   expect((await s.crew.get(`/api/packs/${pack!.id}`)).body.holdReason).toContain('57 C to 21 C within 2 hours');
+  const { publicUrl } = (await s.crew.get(`/api/packs/${pack!.id}`)).body;
+  const page = await s.club.stranger.get(`/api/public/packs/${publicUrl.split('/').at(-1)}`);
+  expect([page.status, page.body.state, page.body.stateWords]).toEqual([200, 'hold', expect.stringMatching(/^Do not eat it or pass it on/)]);
 });
 
 test('fish that forms histamine is on hold while its times are missing, and a corrected landing is followed', async () => {
@@ -64,6 +67,14 @@ test('a club’s own species is held against the histamine rules until somebody 
   expect(batch.verdict).toBe('hold');
   await s.crew.patch(`/api/species/${species.code}`, { version: species.version, scombrotoxin: false });
   expect((await s.page(batch)).verdict).toBe('clear');
+});
+
+test('advice to those who eat it stands beside the checks and is no part of the verdict (people.listeria CDC 2014, people.mercury FDA/EPA 2021)', async () => {
+  const batch = await s.smoked(await fresh());
+  expect(batch.verdict).toBe('clear');
+  const topics = batch.advice.map((item: any) => item.topic);
+  expect(topics).toEqual(expect.arrayContaining(['mercury', 'listeria', 'allergens']));
+  expect(batch.advice.find((item: any) => item.topic === 'listeria').text).toMatch(/74 C/);
 });
 
 test('the registry is told with its numbers; a club tightens a limit, never loosens it, and what may still be eaten is judged anew', async () => {

@@ -31,6 +31,7 @@ export async function readPublicPack(context: Context, code: string): Promise<Pu
 export function stateOf(row: store.PublicRow, today: Day): Pick<PublicPack, 'state' | 'stateWords'> {
   if (row.recalled) return { state: 'recalled', stateWords: 'Recalled. Do not eat it or pass it on. Tell the club that you have it.' };
   if (row.status === 'discarded' || row.status === 'used') return { state: 'hold', stateWords: 'The club took this pack back. Do not eat it. Tell the club that you have it.' };
+  if (row.verdict === 'do-not-share') return { state: 'hold', stateWords: 'Do not eat it or pass it on: it was not chilled, heated, cooled or kept as it must be. Tell the club that you have it.' };
   if (row.verdict !== 'clear') return { state: 'hold', stateWords: 'On hold. Do not eat it or pass it on until the club says so.' };
   if (row.lastDay === null) return { state: 'unknown', stateWords: 'No last day can be told from the records. Do not eat it. Ask the club.' };
   const what = row.dateKind === 'use-by' ? 'Use by' : 'Best before';
