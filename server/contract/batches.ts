@@ -212,7 +212,7 @@ export const recallLiftBody = z.strictObject({ reason: text(500, 'reason').min(3
 /** Everyone who holds a pack of the lot, or of a lot made from it. */
 export const holderList = z.object({
   items: z.array(
-    z.object({ packId: id, pack: z.string(), lot: z.string(), grams, status: z.string(), holder: z.string(), since: instant.nullable() }),
+    z.object({ packId: id, pack: z.string(), lot: z.string(), grams, status: z.string(), holder: z.string(), since: instant.nullable(), /** The member who passed it on to its holder. */ through: z.string().nullable(), /** The holder was told of the recall that stands. */ told: z.boolean() }),
   ),
 });
 

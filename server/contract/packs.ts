@@ -68,9 +68,18 @@ export const handOver = z.object({
   by: personRef,
   note: z.string(),
   undone: z.boolean(),
+  /** Whoever asks passed the pack on themselves. */
+  fromMe: z.boolean(),
+  recalled: z.boolean(),
+  /** Whoever has the pack was told of the recall that stands. */
+  told: z.boolean(),
   version,
 });
 export const handOverList = page(handOver);
+/** passedOn: only what I passed on myself, and what was not undone. */
+export const handOverQuery = pageQuery.extend({ passedOn: z.stringbool().optional() });
+export const toldBody = z.strictObject({ told: z.boolean() });
+export const toldAnswer = z.object({ packId: id, told: z.boolean() });
 export const packDetail = packLine.extend({
   productKind,
   species: z.array(z.string()),
@@ -149,6 +158,10 @@ export const publicPack = z.object({
   allergens: z.array(z.string()),
   saleWords: z.string(),
   cautions: z.array(z.string()),
+  /** Why the lot is recalled; null while it is not, and where the reason names somebody. */
+  recallReason: z.string().nullable(),
+  /** How to reach the club, in its own words; may be empty. */
+  contactWords: z.string(),
   timeZone: z.string(),
 });
 /** Any text: what is no code at all is answered like a code that is not there. */

@@ -28,6 +28,8 @@ export const club = z.object({
   timeZone: z.string(),
   units,
   saleWords: z.string(),
+  /** How to reach the club; stands on the public page of a pack. */
+  contactWords: z.string(),
   version,
 });
 export const clubPatch = z.strictObject({
@@ -36,6 +38,7 @@ export const clubPatch = z.strictObject({
   timeZone: text(60, 'time zone').optional(),
   units: units.optional(),
   saleWords: text(80, 'words').min(1, 'Enter the words printed on every label').optional(),
+  contactWords: text(160, 'words').optional(),
 });
 
 export const me = z.object({ id, name: z.string(), userName: z.string(), email: z.string().nullable(), role });

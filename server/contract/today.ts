@@ -16,7 +16,7 @@ export const today = z.object({
   /** What waits for me. */
   waiting: z.array(
     z.object({
-      kind: z.enum(['claim-to-decide', 'to-hand-over', 'evidence-missing', 'fish-not-assigned', 'batch-not-started', 'my-claim', 'past-date', 'recalled-pack']),
+      kind: z.enum(['claim-to-decide', 'to-hand-over', 'evidence-missing', 'fish-not-assigned', 'batch-not-started', 'my-claim', 'past-date', 'recalled-pack', 'recall-tell', 'recall-open']),
       id: z.string(),
       title: z.string(),
       detail: z.string(),

@@ -124,6 +124,8 @@ const cases: Case[] = [
   ['GET', '/api/packs/:id', members, (w) => withId(w.packOfAnn)],
   ['POST', '/api/batches/:id/packs', crew, (w) => withId(w.batchId, { weightsG: [10], packageKind: 'tub', storage: 'refrigerated', packedAt: at('17:30') })],
   ['PATCH', '/api/packs/:id', crew, (w) => withId(w.nextPack(), { version: 1, grams: 19, reason: 'read wrong' })],
+  ['POST', '/api/packs/:id/told', members, async (w, who) => withId(await w.handedTo(who.id ? who : w.ann), { told: true }), 'of a pack that they have'],
+  ['POST', '/api/packs/:id/told', crew, (w) => withId(w.packOfAnn, { told: true }), 'of somebody else’s pack'],
 
   ['GET', '/api/claims', members],
   ['POST', '/api/claims', members, (w) => ({ body: { packId: w.nextPack() } }), 'for themselves'],

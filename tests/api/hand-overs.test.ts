@@ -176,3 +176,58 @@ test('crew lists all hand-overs in pages', async () => {
   const [rows] = await club.database.query<{ n: number }>('t-all', `select count(*)::int as n from hand_over`);
   expect(new Set(all).size).toBe(rows!.n);
 });
+
+describe('a recall of what was passed on', () => {
+  const tells = async (who: Person, kind: string) => (await who.get('/api/today')).body.waiting.filter((w: { kind: string }) => w.kind === kind);
+
+  test('names whom to tell on the first screen, in the list of what I passed on and on the pack, until somebody says that they were told', async () => {
+    const batch = await smokedBatch(club, crew, { name: 'Smoked trout' });
+    const [kept, passed] = await packsOf(club, crew, batch, [200, 210]);
+    await give([kept!, passed!], { memberId: ann.id });
+    aMinuteLater();
+    expect((await ann.post('/api/gifts', { packId: passed, to: { name: 'Aunt Gerd' } })).status).toBe(201);
+    const list = async () => (await ann.get('/api/hand-overs?passedOn=true')).body.items.filter((h: { packId: string }) => h.packId === passed);
+    expect(await list()).toEqual([expect.objectContaining({ to: 'Aunt Gerd', fromMe: true, recalled: false, told: false })]);
+    expect((await ann.get(`/api/packs/${passed}`)).body).toMatchObject({ mine: false, handOvers: expect.arrayContaining([expect.objectContaining({ to: 'Aunt Gerd', fromMe: true })]) });
+    expect((await finn.get('/api/hand-overs?passedOn=true')).body.items.filter((h: { packId: string }) => h.packId === passed)).toEqual([]);
+    expect((await ann.post(`/api/packs/${passed}/told`, { told: true })).body.code).toBe('conflict');
+
+    aMinuteLater();
+    await captain.post(`/api/batches/${batch.id}/recall`, { reason: 'stood warm' });
+    expect(await tells(ann, 'recall-tell')).toEqual([expect.objectContaining({ title: 'Recalled: tell Aunt Gerd', detail: expect.stringContaining('stood warm'), path: `/packs/${passed}` })]);
+    expect((await list())[0]).toMatchObject({ recalled: true, told: false });
+    expect(await tells(captain, 'recall-open')).toEqual([expect.objectContaining({ id: batch.id, title: 'The recall of Smoked trout is not settled', detail: `Lot ${batch.lot}: call Ann Sinclair, Aunt Gerd (2 packs)` })]);
+    const holders = (await crew.get(`/api/batches/${batch.id}/holders`)).body.items;
+    expect(holders).toEqual([expect.objectContaining({ holder: 'Ann Sinclair', through: null, told: false }), expect.objectContaining({ holder: 'Aunt Gerd', through: 'Ann Sinclair', told: false })]);
+
+    expect((await finn.post(`/api/packs/${passed}/told`, { told: true })).status).toBe(403);
+    expect((await ann.post(`/api/packs/${passed}/told`, { told: true })).body).toEqual({ packId: passed, told: true });
+    expect(await tells(ann, 'recall-tell')).toEqual([]);
+    expect((await list())[0]).toMatchObject({ recalled: true, told: true });
+    expect((await tells(captain, 'recall-open'))[0].detail).toBe(`Lot ${batch.lot}: call Ann Sinclair (1 pack)`);
+    await crew.post(`/api/packs/${kept}/told`, { told: true });
+    expect(await tells(captain, 'recall-open')).toEqual([]);
+    // What one holds oneself is not to be eaten, told or not.
+    expect(await tells(ann, 'recalled-pack')).toHaveLength(1);
+
+    // Told of one recall is not told of the next.
+    aMinuteLater();
+    await captain.post(`/api/batches/${batch.id}/recall/lift`, { reason: 'it was another' });
+    aMinuteLater();
+    await captain.post(`/api/batches/${batch.id}/recall`, { reason: 'it was this one' });
+    expect(await tells(ann, 'recall-tell')).toHaveLength(1);
+    expect((await tells(captain, 'recall-open'))[0].count).toBe(2);
+  });
+
+  test('a captain is not asked to confirm a claim of a recalled pack, and is told of the packs that are still there', async () => {
+    const batch = await smokedBatch(club, crew);
+    const [asked] = await packsOf(club, crew, batch, [200, 200]);
+    const claim = (await finn.post('/api/claims', { packId: asked })).body;
+    const toDecide = async () => (await tells(captain, 'claim-to-decide')).map((w: { id: string }) => w.id);
+    expect(await toDecide()).toContain(claim.id);
+    await captain.post(`/api/batches/${batch.id}/recall`, { reason: 'glass' });
+    expect(await toDecide()).not.toContain(claim.id);
+    expect((await tells(captain, 'recall-open')).find((w: { id: string }) => w.id === batch.id).detail).toBe(`Lot ${batch.lot}: 2 packs still in the larder to discard`);
+    expect(await tells(crew, 'recall-open')).toEqual([]);
+  });
+});

@@ -75,6 +75,18 @@ describe('the state, the worst first', () => {
     const recalled = await page(held);
     expect(recalled.body).toMatchObject({ state: 'recalled', stateWords: expect.stringContaining('Do not eat it') });
     expect(recalled.raw.toString()).not.toContain('Rob');
+    expect(recalled.body.recallReason).toBeNull();
+  });
+  test('recalled: why, and how to reach the club in its own words; nothing on how to keep it', async () => {
+    const captain = await club.person('captain');
+    const { version } = (await captain.get('/api/club')).body;
+    expect((await captain.patch('/api/club', { version, contactWords: 'Call the harbour office, 555 0134' })).status).toBe(200);
+    expect((await page(batch)).body).toMatchObject({ recallReason: null, contactWords: 'Call the harbour office, 555 0134', storageWords: expect.stringContaining('Keep') });
+    const lot = await smokedBatch(club, crew);
+    expect((await captain.post(`/api/batches/${lot.id}/recall`, { reason: 'The cold shelf stood open for a night' })).status).toBe(200);
+    const answer = await page(lot);
+    expect(answer.body).toMatchObject({ state: 'recalled', recallReason: 'The cold shelf stood open for a night', contactWords: 'Call the harbour office, 555 0134', storageWords: '', labelWords: [] });
+    expect((await captain.patch('/api/club', { version: version + 1, contactWords: '' })).body.contactWords).toBe('');
   });
 });
 

@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import type { BatchDetail, holderList } from '../../contract/batches.ts';
 import { formatPackNo } from '../../domain/lot-code.ts';
-import { need } from '../../platform/auth/access.ts';
+import { isCrew, need } from '../../platform/auth/access.ts';
 import type { Actor, Context } from '../../platform/context.ts';
 import { notFound, ProblemError } from '../../platform/errors/problem-error.ts';
 import type { Unit } from '../../platform/unit.ts';
@@ -56,4 +56,21 @@ export async function listHolders(context: Context, actor: Actor | null, id: str
   return {
     items: rows.map(({ packNo, since, ...row }) => ({ ...row, pack: formatPackNo(row.lot, packNo), since: since?.toISOString() ?? null })),
   };
+}
+
+/** Writes down that whoever has a recalled pack was told. Who passed it on may say so, whoever has it, and crew. */
+export async function markTold(unit: Unit, packId: string, told: boolean): Promise<{ packId: string; told: boolean }> {
+  const actor = need(unit.actor, 'member');
+  return unit.runRaw(async (query) => {
+    const first = await store.packToTell(query, packId, actor.id);
+    if (!first) throw notFound('This pack');
+    await hold(query, { batchIds: [first.batchId], packIds: [packId] });
+    const pack = (await store.packToTell(query, packId, actor.id)) ?? first;
+    const code = formatPackNo(pack.lot, pack.packNo);
+    if (!isCrew(actor) && !pack.passedOn && pack.holderId !== actor.id) throw new ProblemError('not-allowed', `Only who passed ${code} on or has it says so, or crew.`);
+    if (!pack.recalled) throw new ProblemError('conflict', `${code} is not recalled.`);
+    if (pack.status !== 'handed-over') throw new ProblemError('conflict', `${code} is with nobody who could be told.`);
+    await store.setTold(query, packId, told ? unit.now : null);
+    return { packId, told };
+  });
 }

@@ -25,15 +25,17 @@ export async function carryRecalls(query: RawQuery, batchId: string): Promise<vo
   }
 }
 
-export type HolderRow = { packId: string; lot: string; packNo: number; grams: number; status: string; holder: string; since: Date | null };
+export type HolderRow = { packId: string; lot: string; packNo: number; grams: number; status: string; holder: string; since: Date | null; through: string | null; told: boolean };
 const holdersSql = `select p.id as "packId", b.lot, p.pack_no as "packNo", p.grams, p.status,
     coalesce(hm.name, p.recipient, cm.name, club.name) as holder,
-    case p.status when 'handed-over' then h.at when 'claimed' then c.created_at else p.packed_at end as since
+    case p.status when 'handed-over' then h.at when 'claimed' then c.created_at else p.packed_at end as since,
+    case when p.status = 'handed-over' then h.through end as through, coalesce(p.recall_told_at >= b.recalled_at, false) as told
   from pack p join batch b on b.id = p.batch_id cross join club
     left join member hm on hm.id = p.holder_id
     left join claim c on c.pack_id = p.id and c.status in ('asked', 'confirmed') and p.status = 'claimed'
     left join member cm on cm.id = c.member_id
-    left join lateral (select max(o.handed_at) as at from hand_over o where o.pack_id = p.id and o.cancelled_at is null) h on true
+    left join lateral (select o.handed_at as at, (select m.name from member m where m.id = o.from_member_id) as through
+      from hand_over o where o.pack_id = p.id and o.cancelled_at is null order by o.created_at desc, o.id desc limit 1) h on true
   where p.status in ('ready', 'claimed', 'handed-over') and b.id in (
     with recursive down(id) as (
       select $1::uuid
@@ -46,3 +48,14 @@ const holdersSql = `select p.id as "packId", b.lot, p.pack_no as "packNo", p.gra
     ) select id from down)
   order by array_position(array['handed-over', 'claimed', 'ready'], p.status), holder, b.lot, p.pack_no`;
 export const holders = (query: RawQuery, batchId: string) => query<HolderRow>('recall-holders', holdersSql, [batchId]);
+
+const toTellSql = `select p.batch_id as "batchId", p.status, p.holder_id as "holderId", b.lot, p.pack_no as "packNo", b.recalled_at is not null as recalled,
+    exists (select 1 from hand_over o where o.pack_id = p.id and o.from_member_id = $2::uuid and o.cancelled_at is null) as "passedOn"
+  from pack p join batch b on b.id = p.batch_id where p.id = $1::uuid`;
+export type PackToTell = { batchId: string; status: string; holderId: string | null; lot: string; packNo: number; recalled: boolean; passedOn: boolean };
+/** A pack as a recall looks at it; `passedOn` when this member passed it on. */
+export async function packToTell(query: RawQuery, packId: string, memberId: string): Promise<PackToTell | null> {
+  const [row] = await query<PackToTell>('recall-pack', toTellSql, [packId, memberId]);
+  return row ?? null;
+}
+export const setTold = (query: RawQuery, packId: string, at: Date | null) => query('recall-told', `update pack set recall_told_at = $2::timestamptz, version = version + 1 where id = $1::uuid`, [packId, at]);

@@ -1,5 +1,5 @@
-import { idParams, pageQuery } from '../../contract/common.ts';
-import { giftBody, handOver, handOverBody, handOverList, handOversMade, undoBody } from '../../contract/packs.ts';
+import { idParams } from '../../contract/common.ts';
+import { giftBody, handOver, handOverBody, handOverList, handOverQuery, handOversMade, undoBody } from '../../contract/packs.ts';
 import type { Context } from '../../platform/context.ts';
 import type { App } from '../../platform/http/app-type.ts';
 import { sendTagged } from '../../platform/http/etag.ts';
@@ -9,7 +9,7 @@ import * as handOvers from './hand-overs.service.ts';
 const tags = ['hand-overs'];
 
 export async function handOverRoutes(app: App, { context }: { context: Context }): Promise<void> {
-  app.get('/api/hand-overs', { config: { access: 'member' }, schema: { tags, summary: 'Hand-overs, newest first: a member’s own, everybody’s for crew', querystring: pageQuery, response: { 200: handOverList } } }, async (request, reply) =>
+  app.get('/api/hand-overs', { config: { access: 'member' }, schema: { tags, summary: 'Hand-overs, newest first: a member’s own, everybody’s for crew', querystring: handOverQuery, response: { 200: handOverList } } }, async (request, reply) =>
     sendTagged(request, reply, await handOvers.listHandOvers(context, request.actor, request.query)),
   );
   app.post('/api/hand-overs', { config: { access: 'crew' }, schema: { tags, summary: 'Hand packs to a member or a named recipient', body: handOverBody, response: { 201: handOversMade } } }, async (request, reply) => {

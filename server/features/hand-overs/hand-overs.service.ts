@@ -1,6 +1,5 @@
 import type { z } from 'zod';
-import type { giftBody, HandOver, handOverBody, recipient, undoBody } from '../../contract/packs.ts';
-import type { pageQuery } from '../../contract/common.ts';
+import type { giftBody, HandOver, handOverBody, handOverQuery, recipient, undoBody } from '../../contract/packs.ts';
 import { checkInstant } from '../../domain/plausible.ts';
 import { formatLocal, localDay } from '../../domain/time.ts';
 import { isCrew, need } from '../../platform/auth/access.ts';
@@ -20,19 +19,20 @@ import * as store from './hand-overs.store.ts';
 type Recipient = z.infer<typeof recipient>;
 type Target = { memberId: string | null; name: string | null };
 
-export const toHandOver = (row: store.HandOverRow): HandOver => ({
+export const toHandOver = (row: store.HandOverRow, actor: Actor): HandOver => ({
   id: row.id, packId: row.packId, pack: packCode(row), product: row.product, grams: row.grams, kind: row.kind, from: row.fromName, to: row.toName,
-  handedAt: row.handedAt.toISOString(), by: { id: row.byId, name: row.byName }, note: row.note, undone: row.undone, version: row.version,
+  handedAt: row.handedAt.toISOString(), by: { id: row.byId, name: row.byName }, note: row.note, undone: row.undone,
+  fromMe: row.fromMemberId === actor.id, recalled: row.recalled, told: row.told, version: row.version,
 });
 
 /** Whether the actor may read a hand-over: crew reads all, a member those from or to themselves. */
 export const maySee = (row: store.HandOverRow, actor: Actor): boolean => isCrew(actor) || row.fromMemberId === actor.id || row.toMemberId === actor.id;
 
-export async function listHandOvers(context: Context, caller: Actor | null, q: z.infer<typeof pageQuery>): Promise<{ items: HandOver[]; nextCursor: string | null }> {
+export async function listHandOvers(context: Context, caller: Actor | null, q: z.infer<typeof handOverQuery>): Promise<{ items: HandOver[]; nextCursor: string | null }> {
   const actor = need(caller, 'member');
   const after = decodeCursor(q.cursor, ['instant', 'uuid']);
-  const rows = await store.listHandOvers(context.database.query, { of: isCrew(actor) ? null : actor.id, after, limit: q.limit });
-  return pageOf(rows, q.limit, toHandOver, (row) => [row.createdAt.toISOString(), row.id]);
+  const rows = await store.listHandOvers(context.database.query, { of: q.passedOn || isCrew(actor) ? null : actor.id, passedOnBy: q.passedOn ? actor.id : null, after, limit: q.limit });
+  return pageOf(rows, q.limit, (row) => toHandOver(row, actor), (row) => [row.createdAt.toISOString(), row.id]);
 }
 
 /** Hands packs from the club to one member or named recipient: all of them, or none. */
@@ -48,7 +48,7 @@ export async function handOver(context: Context, unit: Unit, body: z.infer<typeo
     refuseAll(packIds.flatMap((id, index) => whyNotGiven(packs.find((pack) => pack.id === id), { index, target, today, handedAt, timeZone })));
     const ids = packIds.map(() => newId(unit.now, context.random));
     await store.give(query, { ids, packIds, kind: 'hand-over', fromMemberId: null, toMemberId: target.memberId, toName: target.name, handedAt, note: body.note, by: actor.id, now: unit.now });
-    return { items: (await store.findHandOvers(query, ids)).map(toHandOver) };
+    return { items: (await store.findHandOvers(query, ids)).map((row) => toHandOver(row, actor)) };
   });
 }
 
@@ -103,7 +103,7 @@ export async function giveOn(context: Context, unit: Unit, body: z.infer<typeof 
     if (held) throw held;
     const id = newId(unit.now, context.random);
     await store.give(query, { ids: [id], packIds: [pack.id], kind: 'gift', fromMemberId: actor.id, toMemberId: target.memberId, toName: target.name, handedAt: unit.now, note: body.note, by: actor.id, now: unit.now });
-    return toHandOver((await store.findHandOvers(query, [id]))[0]!);
+    return toHandOver((await store.findHandOvers(query, [id]))[0]!, actor);
   });
 }
 
@@ -116,13 +116,13 @@ export async function undoHandOver(unit: Unit, id: string, body: z.infer<typeof 
     const [pack] = await store.holdPacks(query, [first.packId]);
     const row = (await store.findHandOvers(query, [id]))[0]!;
     if (row.undone) throw new ProblemError('conflict', `This hand-over of ${packCode(row)} is undone already.`);
-    if (row.version !== body.version) throw refuseStale('hand-over', body, toHandOver(row));
+    if (row.version !== body.version) throw refuseStale('hand-over', body, toHandOver(row, actor));
     if (pack!.status !== 'handed-over' || !(await store.isLast(query, row))) {
       throw new ProblemError('conflict', `${packCode(row)} went on to somebody else or into another batch since. Undo that first.`);
     }
     await store.cancel(query, id, body.version, unit.now);
     await takeBack(query, row, pack!, { reason: body.reason, by: actor.id, at: unit.now });
-    return toHandOver((await store.findHandOvers(query, [id]))[0]!);
+    return toHandOver((await store.findHandOvers(query, [id]))[0]!, actor);
   }, { reason: body.reason });
 }
 

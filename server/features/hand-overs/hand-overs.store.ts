@@ -6,13 +6,14 @@ import type { PackRow } from '../packs/packs.lines.ts';
 export type HandOverRow = {
   id: string; packId: string; lot: string; packNo: number; product: string; grams: number; kind: 'hand-over' | 'gift';
   fromMemberId: string | null; fromName: string | null; toMemberId: string | null; toName: string; handedAt: Date; createdAt: Date;
-  byId: string; byName: string; note: string; undone: boolean; version: number;
+  byId: string; byName: string; note: string; undone: boolean; recalled: boolean; told: boolean; version: number;
 };
 export type PackToGive = PackRow & { packedAt: Date };
 
 const columns = `o.id, o.pack_id as "packId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, o.kind, o.from_member_id as "fromMemberId",
   (select m.name from member m where m.id = o.from_member_id) as "fromName", o.to_member_id as "toMemberId", coalesce((select m.name from member m where m.id = o.to_member_id), o.to_name) as "toName", o.handed_at as "handedAt", o.created_at as "createdAt",
-  o.created_by_id as "byId", (select m.name from member m where m.id = o.created_by_id) as "byName", o.note, o.cancelled_at is not null as undone, o.version`;
+  o.created_by_id as "byId", (select m.name from member m where m.id = o.created_by_id) as "byName", o.note, o.cancelled_at is not null as undone,
+  b.recalled_at is not null as recalled, coalesce(p.recall_told_at >= b.recalled_at, false) as told, o.version`;
 const joins = `join pack p on p.id = o.pack_id join batch b on b.id = p.batch_id`;
 
 const lockBatchesSql = `select id from batch where id in (select batch_id from pack where id = any($1::uuid[])) order by id for no key update`;
@@ -76,7 +77,8 @@ export async function reopenClaim(query: RawQuery, packId: string, c: { status: 
   await query('give-reopen-claim', claimSql, [packId, c.status, c.reason, c.by, c.at]);
 }
 
-export type HandOverFilter = { of: string | null; after: readonly [string, string] | null; limit: number };
+/** of: from or to this member. passedOnBy: what this member passed on, as it stands. */
+export type HandOverFilter = { of: string | null; passedOnBy: string | null; after: readonly [string, string] | null; limit: number };
 /** Newest first; more rows than the limit, when there are more. */
 export function listHandOvers(query: RawQuery, f: HandOverFilter): Promise<HandOverRow[]> {
   const params: string[] = [];
@@ -87,7 +89,8 @@ export function listHandOvers(query: RawQuery, f: HandOverFilter): Promise<HandO
     const me = add(f.of);
     where.push(`(o.to_member_id = ${me}::uuid or o.from_member_id = ${me}::uuid)`);
   }
+  if (f.passedOnBy) where.push(`o.from_member_id = ${add(f.passedOnBy)}::uuid and o.cancelled_at is null`);
   if (f.after) where.push(`(o.created_at, o.id) < (${add(f.after[0])}::timestamptz, ${add(f.after[1])}::uuid)`);
   const sql = `select ${columns} from hand_over o ${joins} ${where.length ? `where ${where.join(' and ')}` : ''} order by o.created_at desc, o.id desc limit ${rows}`;
-  return query(`give-list-${rows}${f.of ? '-of' : ''}${f.after ? '-after' : ''}`, sql, params);
+  return query(`give-list-${rows}${f.of ? '-of' : ''}${f.passedOnBy ? '-by' : ''}${f.after ? '-after' : ''}`, sql, params);
 }

@@ -1,9 +1,10 @@
 import { idParams } from '../../contract/common.ts';
-import { packDetail, packLine, packList, packPatch, packQuery, packsBody, packsMade } from '../../contract/packs.ts';
+import { packDetail, packLine, packList, packPatch, packQuery, packsBody, packsMade, toldAnswer, toldBody } from '../../contract/packs.ts';
 import type { Context } from '../../platform/context.ts';
 import type { App } from '../../platform/http/app-type.ts';
 import { sendTagged } from '../../platform/http/etag.ts';
 import { unitOf } from '../../platform/http/unit-of-request.ts';
+import { markTold } from '../batches/recall.service.ts';
 import { changePack } from './pack-changes.ts';
 import * as packs from './packs.service.ts';
 
@@ -22,5 +23,8 @@ export async function packRoutes(app: App, { context }: { context: Context }): P
   });
   app.patch('/api/packs/:id', { config: { access: 'crew' }, schema: { tags, summary: 'Correct a pack', params: idParams, body: packPatch, response: { 200: packLine } } }, async (request) =>
     changePack(unitOf(request, context), request.params.id, request.body),
+  );
+  app.post('/api/packs/:id/told', { config: { access: 'member' }, schema: { tags, summary: 'Say that whoever has a recalled pack was told: by crew, or by who passed it on or has it', params: idParams, body: toldBody, response: { 200: toldAnswer } } }, async (request) =>
+    markTold(unitOf(request, context), request.params.id, request.body.told),
   );
 }

@@ -60,7 +60,7 @@ export async function readPack(context: Context, caller: Actor | null, id: strin
     storageWords: facts.storageWords, labelWords: facts.labelWords, dateReasons: facts.dates?.reasons ?? [], dateWorking: facts.dates?.working ?? null,
     checks: facts.checks, holdReason: row.verdict !== 'clear' ? (facts.holdReason ?? 'On hold') : null, recallReason: row.recalled ? recallReason : null,
     origins: originsOfPack(facts.lineage, id).map(({ landingId, species, catcher, day, boat, landedGrams, fish }) => ({ landingId, species, catcher, day, boat, landedGrams, fish })),
-    handOvers: (await handOversOfPack(query, id)).filter((h) => maySee(h, actor)).map(toHandOver),
+    handOvers: (await handOversOfPack(query, id)).filter((h) => maySee(h, actor)).map((h) => toHandOver(h, actor)),
     publicUrl: publicUrl(context, publicCode),
   };
 }

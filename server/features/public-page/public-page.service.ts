@@ -21,10 +21,25 @@ export async function readPublicPack(context: Context, code: string): Promise<Pu
   const { state, stateWords } = stateOf(row, localDay(context.clock(), row.timeZone));
   return {
     clubName: row.clubName, product: row.product, productKind: row.productKind, species: facts.species, lot: row.lot, packNo: row.packNo, grams: row.grams,
-    smokeDay: row.smokeDay, lastDay: row.lastDay, dateKind: row.dateKind, state, stateWords, storage: row.storage, storageWords: facts.storageWords,
-    labelWords: facts.labelWords, ingredients: facts.ingredients, allergens: facts.allergens, saleWords: row.saleWords,
+    smokeDay: row.smokeDay, lastDay: row.lastDay, dateKind: row.dateKind, state, stateWords, storage: row.storage,
+    // How to keep it is no advice for what must not be eaten.
+    storageWords: row.recalled ? '' : facts.storageWords, labelWords: row.recalled ? [] : facts.labelWords,
+    recallReason: row.recalled && row.recallReason ? publicReason(row.recallReason, await store.knownNames(query)) : null, contactWords: row.contactWords,
+    ingredients: facts.ingredients, allergens: facts.allergens, saleWords: row.saleWords,
     cautions: CAUTIONS.map((caution) => caution.text), timeZone: row.timeZone,
   };
+}
+
+/**
+ * The reason of a recall as a stranger may read it; null when a word of it is the first, last or whole name of somebody,
+ * since the page tells of the food and never of a person. A recipient such as "Harbour kitchen" counts only as it is written.
+ */
+export function publicReason(reason: string, known: readonly store.Known[]): string | null {
+  const wordsOf = (text: string) => text.split(/[^\p{L}\p{N}]+/u).filter((word) => word.length > 2);
+  const written = new Set(wordsOf(reason));
+  const lower = new Set([...written].map((word) => word.toLocaleLowerCase()));
+  const named = known.some(({ name, recipient }) => wordsOf(name).some((word) => (recipient ? written.has(word) : lower.has(word.toLocaleLowerCase()))));
+  return named ? null : reason;
 }
 
 /** The worst that is known comes first; nothing here reads as an approval. */

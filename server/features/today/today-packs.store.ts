@@ -28,6 +28,25 @@ const held = `select p.id as "packId", b.lot, p.pack_no as "packNo", b.name as p
 /** However old: a recall does not lapse. */
 export const recalledHeld = (query: RawQuery, memberId: string) =>
   query<HeldRow>('today-recalled', `${held} and b.recalled_at is not null order by b.recalled_at desc, p.id limit 50`, [memberId]);
+export type TellRow = { handOverId: string; packId: string; lot: string; packNo: number; product: string; to: string; recallReason: string | null };
+const tellSql = `select o.id as "handOverId", p.id as "packId", b.lot, p.pack_no as "packNo", b.name as product,
+    coalesce((select m.name from member m where m.id = o.to_member_id), o.to_name) as "to", b.recall_reason as "recallReason"
+  from hand_over o join pack p on p.id = o.pack_id join batch b on b.id = p.batch_id
+  where o.from_member_id = $1 and o.cancelled_at is null and p.status = 'handed-over' and b.recalled_at is not null
+    and (p.recall_told_at is null or p.recall_told_at < b.recalled_at)
+  order by b.recalled_at desc, o.id limit 50`;
+/** What a member passed on that is recalled now, until somebody says that its holder was told. */
+export const toTell = (query: RawQuery, memberId: string) => query<TellRow>('today-to-tell', tellSql, [memberId]);
+
+export type OpenRecallRow = { batchId: string; lot: string; name: string; toCall: number; here: number; names: string[] };
+const openRecallsSql = `select b.id as "batchId", b.lot, b.name, count(*) filter (where p.status = 'handed-over') as "toCall", count(*) filter (where p.status <> 'handed-over') as here,
+    coalesce(json_agg(distinct coalesce(m.name, p.recipient)) filter (where p.status = 'handed-over'), '[]'::json) as names
+  from batch b join pack p on p.batch_id = b.id left join member m on m.id = p.holder_id
+  where b.recalled_at is not null and (p.status in ('ready', 'claimed') or (p.status = 'handed-over' and (p.recall_told_at is null or p.recall_told_at < b.recalled_at)))
+  group by b.id order by b.recalled_at desc, b.id limit 20`;
+/** Recalls that are not settled: somebody has a pack and was not told, or packs are still in the larder. */
+export const openRecalls = (query: RawQuery) => query<OpenRecallRow>('today-open-recalls', openRecallsSql, []);
+
 export const pastDate = (query: RawQuery, memberId: string, day: string, since: string) =>
   query<HeldRow>('today-past-date', `${held} and b.recalled_at is null and p.last_day < $2::date and p.last_day >= $3::date order by p.last_day, p.id limit 20`, [memberId, day, since]);
 
@@ -36,7 +55,7 @@ const claims = `select c.id, c.pack_id as "packId", b.lot, p.pack_no as "packNo"
     b.verdict, b.recalled_at is not null as recalled, p.last_day::text as "lastDay"
   from claim c join pack p on p.id = c.pack_id join batch b on b.id = p.batch_id join member m on m.id = c.member_id`;
 export const claimsToDecide = (query: RawQuery) =>
-  query<ClaimRow>('today-claims-to-decide', `${claims} where c.status = 'asked' order by c.created_at, c.id limit 20`, []);
+  query<ClaimRow>('today-claims-to-decide', `${claims} where c.status = 'asked' and b.recalled_at is null order by c.created_at, c.id limit 20`, []);
 
 /** The answers to a member's claims: confirmed until it is handed over, refused or moved for a while. */
 const newsSql = `${claims} where c.member_id = $1 and c.created_at > $2 and (c.status = 'confirmed' or (c.status in ('refused', 'moved') and c.decided_at > $3))

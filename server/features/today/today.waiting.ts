@@ -85,6 +85,28 @@ export const recalled = (row: packs.HeldRow): Waiting => ({
   path: `/packs/${row.packId}`,
 });
 
+export const tell = (row: packs.TellRow): Waiting => ({
+  kind: 'recall-tell',
+  id: row.handOverId,
+  title: `Recalled: tell ${row.to}`,
+  detail: `You passed on ${row.product}, pack ${formatPackNo(row.lot, row.packNo)}. It must not be eaten: ${row.recallReason ?? 'ask your captain'}.`,
+  count: 1,
+  path: `/packs/${row.packId}`,
+});
+
+export function openRecall(row: packs.OpenRecallRow): Waiting {
+  const call = row.toCall > 0 ? [`call ${row.names.join(', ')} (${many(row.toCall, 'pack')})`] : [];
+  const here = row.here > 0 ? [`${many(row.here, 'pack')} still in the larder to discard`] : [];
+  return {
+    kind: 'recall-open',
+    id: row.batchId,
+    title: `The recall of ${row.name} is not settled`,
+    detail: `Lot ${row.lot}: ${[...call, ...here].join('; ')}`,
+    count: row.toCall + row.here,
+    path: `/batches/${row.batchId}`,
+  };
+}
+
 export const pastDate = (row: packs.HeldRow): Waiting => ({
   kind: 'past-date',
   id: row.packId,
