@@ -1,0 +1,105 @@
+// Every number that can be opened leads to the page of its model; each of those is looked at like any other screen.
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import type { Browser } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, expect, test } from 'vitest';
+import { MODELS } from '../../server/domain/working.ts';
+import { freePort, startService, type Service } from '../support/process.ts';
+import { buildWebApp } from './support/build-once.ts';
+import type { Hand } from './support/hand.ts';
+import { DESK, Inspection, PHONE, picture } from './support/inspection.ts';
+import { atToday, join, openBrowser, somebody } from './support/people.ts';
+import { scene, type Scene } from './support/scene.ts';
+
+const MINUTES = 60_000;
+let folder: string;
+let service: Service;
+let browser: Browser;
+let club: Scene;
+let member: Hand;
+const inspection = new Inspection();
+/** What the list calls each model. */
+let titles = new Map<string, string>();
+
+beforeAll(async () => {
+  buildWebApp();
+  folder = mkdtempSync(path.join(tmpdir(), 'tidelarder-models-'));
+  const port = String(await freePort());
+  service = await startService({ DATA_DIR: path.join(folder, 'data'), PORT: port, PUBLIC_URL: `http://127.0.0.1:${port}` });
+  club = await scene(service);
+  browser = await openBrowser();
+  member = await somebody(browser, service.url, 'member', inspection, PHONE);
+  const link = (await club.post('/api/invitations', { role: 'member' })).link as string;
+  await join(member, new URL(link).pathname, 'Ada Finch');
+}, 4 * MINUTES);
+
+afterEach(async ({ task }) => {
+  if (task.result?.state !== 'fail') return;
+  if (member) await picture(member.page, 'failed-models');
+  console.error([...new Set(inspection.faults)].join('\n'), service?.output().slice(-2000));
+});
+
+afterAll(async () => {
+  await browser?.close();
+  service?.child.kill('SIGTERM');
+  await service?.exited;
+  if (folder) rmSync(folder, { recursive: true, force: true });
+}, MINUTES);
+
+const title = (name: string) => member.page.getByRole('heading', { level: 1, name, exact: true }).waitFor();
+
+test('a member opens a pack\'s last day, and from its working the page of the model', async () => {
+  const { packs } = await club.packed('Dated lot', [210]);
+  await member.page.goto(`/packs/${packs[0].id}`);
+  await member.tap(member.page.getByRole('button', { name: /how it was worked out/ }).first());
+  await member.link('About this model');
+  await title('Last days');
+  await expect.poll(() => member.page.getByRole('dialog').count()).toBe(0);
+  // The page can be moved and pressed again: the sheet left nothing over it.
+  await member.link('How numbers are worked out');
+  await title('How numbers are worked out');
+}, 3 * MINUTES);
+
+test('the list is reached from More, and leads to every model', async () => {
+  await member.page.goto('/');
+  await atToday(member.page);
+  await member.button('More');
+  await member.link('How numbers are worked out');
+  await title('How numbers are worked out');
+  const links = await member.page.locator('main a[href^="/models/"]').evaluateAll((all) => all.map((a) => [(a as { getAttribute(name: string): string | null }).getAttribute('href')!.slice('/models/'.length), a.textContent ?? ''] as const));
+  titles = new Map(links);
+  expect([...titles.keys()].sort()).toEqual([...MODELS].sort());
+  await inspection.screen(member.page, 'models');
+}, 3 * MINUTES);
+
+test('every model\'s page draws its equations and finds its checks in agreement', async () => {
+  for (const model of MODELS) {
+    await member.page.goto(`/models/${model}`);
+    await title(titles.get(model)!);
+    await member.page.getByText(/^(\d+) of \1 agree$/).waitFor();
+    // Drawn as mathematics, not as elements that the browser does not know.
+    expect(await member.page.locator('math').count(), model).toBeGreaterThan(2);
+    expect((await member.page.locator('math').evaluateAll((all) => all.map((math) => (math as { getBoundingClientRect(): { width: number } }).getBoundingClientRect().width))).filter((width) => width < 4), model).toEqual([]);
+    expect(await member.page.locator('math').first().evaluate((node) => (node as { namespaceURI?: string }).namespaceURI)).toBe('http://www.w3.org/1998/Math/MathML');
+    await inspection.screen(member.page, `model-${model}`);
+  }
+}, 10 * MINUTES);
+
+test('on a desk, and under a name that no model has', async () => {
+  await member.page.setViewportSize(DESK);
+  for (const model of ['smoking-heat', 'brine', 'dates'] as const) {
+    await member.page.goto(`/models/${model}`);
+    await title(titles.get(model)!);
+    await member.page.getByText(/^(\d+) of \1 agree$/).waitFor();
+    await inspection.screen(member.page, `model-${model}`);
+  }
+  await member.page.goto('/models/toString');
+  await title('No such model');
+  await inspection.screen(member.page, 'model-none');
+}, 4 * MINUTES);
+
+test('no page of a model has an accessibility violation (axe, WCAG 2.2 AA) or is wider than the device', () => {
+  expect([...new Set(inspection.faults)]).toEqual([]);
+  expect(inspection.seen.size).toBe(MODELS.length + 2);
+});
