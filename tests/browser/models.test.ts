@@ -49,14 +49,15 @@ afterAll(async () => {
 
 const title = (name: string) => member.page.getByRole('heading', { level: 1, name, exact: true }).waitFor();
 
-test('a member opens a pack\'s last day, and from its working the page of the model', async () => {
-  const { packs } = await club.packed('Dated lot', [210]);
-  await member.page.goto(`/packs/${packs[0].id}`);
+test('a member opens a stage\'s yield, and from its working the page of the model', async () => {
+  const { batch } = await club.packed('Weighed lot', [210]);
+  await member.page.goto(`/batches/${batch.id}`);
   await member.tap(member.page.getByRole('button', { name: /how it was worked out/ }).first());
   await member.link('About this model');
-  await title('Last days');
+  await title('Yield');
   await expect.poll(() => member.page.getByRole('dialog').count()).toBe(0);
-  // The page can be moved and pressed again: the sheet left nothing over it.
+  expect(new URL(member.page.url()).pathname, 'the sheet that closes does not take the way back').toBe('/models/yield');
+  // The page can be pressed: the sheet left nothing over it.
   await member.link('How numbers are worked out');
   await title('How numbers are worked out');
 }, 3 * MINUTES);
