@@ -13,7 +13,7 @@ export type Unit = {
   now: Date;
   run<T>(work: (tx: Tx) => Promise<T>, options?: { reason?: string | undefined }): Promise<T>;
   /** As run, on one raw connection with prepared statements, for hot paths. */
-  runRaw<T>(work: (query: RawQuery) => Promise<T>, options?: { reason?: string | undefined }): Promise<T>;
+  runRaw<T>(work: (query: RawQuery) => Promise<T>, options?: { reason?: string | undefined; /** For work that goes through the records of years. */ timeoutMs?: number }): Promise<T>;
 };
 
 export type Idempotency = { /** Who the key belongs to. */ owner: string; key: string; fingerprint: string };
@@ -63,6 +63,7 @@ export function beginUnit(context: Context, actor: Actor | null, requestId: stri
     now,
     run: (work, options) =>
       context.database.transaction((tx) => inside((_name, text, params) => tx.$queryRawUnsafe(text, ...(params ?? [])), options?.reason, () => work(tx))),
-    runRaw: (work, options) => context.database.rawTransaction((query) => inside(query, options?.reason, () => work(query))),
+    runRaw: (work, options) =>
+      context.database.rawTransaction((query) => inside(query, options?.reason, () => work(query)), options?.timeoutMs === undefined ? {} : { timeoutMs: options.timeoutMs }),
   };
 }

@@ -11,6 +11,9 @@ import * as store from './rules.store.ts';
 /** Raise this with every change to what judge() or the date rules make of the same records. */
 const JUDGING = 2;
 
+/** Some 16 ms a batch on a small machine, and a club may have thousands of packs that keep in a freezer. */
+export const JUDGING_MS = 10 * 60_000;
+
 /** Tells the rules that verdicts are made by from others: what is judged, and the species of the tables it rests on. */
 export function rulesVersion(species: readonly Pick<Species, 'code' | 'sharing' | 'fat'>[] = SPECIES, judging = JUDGING): string {
   const rows = species.map(({ code, sharing, fat }) => `${code} ${sharing} ${fat}`).sort();
@@ -31,7 +34,7 @@ export async function applyRules(context: Context, version: string = rulesVersio
       await store.keepVersion(query, version, unit.now);
       return { judged };
     },
-    { reason: 'Judged anew: the rules changed with a new version' },
+    { reason: 'Judged anew: the rules changed with a new version', timeoutMs: JUDGING_MS },
   );
 }
 

@@ -10,7 +10,7 @@ import { notFound } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
 import * as batches from '../batches/batches.store.ts';
-import { judgeLiveBatches } from '../batches/rules.service.ts';
+import { JUDGING_MS, judgeLiveBatches } from '../batches/rules.service.ts';
 import * as store from './rules.store.ts';
 
 const withClub = (limit: RuleLimit, own: readonly store.ClubLimitRow[]): RuleLimitRecord => {
@@ -45,7 +45,7 @@ export async function changeLimit(unit: Unit, id: string, body: z.infer<typeof l
       const judged = await judgeLiveBatches(query, unit.now);
       return { limit: withClub(limit, await store.clubLimits(query)), judged };
     },
-    { reason: body.reason },
+    { reason: body.reason, timeoutMs: JUDGING_MS },
   );
 }
 

@@ -3,13 +3,12 @@ import type { Species, speciesBody, speciesPatch } from '../../contract/catch.ts
 import { findSpecies, SPECIES } from '../../domain/species/index.ts';
 import { need } from '../../platform/auth/access.ts';
 import type { Context } from '../../platform/context.ts';
-import type { Database, RawQuery } from '../../platform/database/open.ts';
+import type { Database } from '../../platform/database/open.ts';
 import { badField, notFound } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
-import { zoneOf } from '../batches/batches.store.ts';
-import { hold } from '../batches/locks.ts';
-import { recomputeBatch } from '../batches/recompute.ts';
+import { holdClub } from '../batches/batches.store.ts';
+import { JUDGING_MS, judgeLiveBatches } from '../batches/rules.service.ts';
 import * as store from './species.store.ts';
 
 const toSpecies = (row: store.SpeciesRow): Species => ({
@@ -48,6 +47,7 @@ export async function addSpecies(unit: Unit, body: z.infer<typeof speciesBody>):
 export async function changeSpecies(unit: Unit, code: string, patch: z.infer<typeof speciesPatch>): Promise<Species> {
   need(unit.actor, 'crew');
   return unit.runRaw(async (query) => {
+    if (patch.scombrotoxin !== undefined) await holdClub(query);
     const was = await store.lockSpecies(query, code);
     if (!was) throw notFound('This species');
     if (!was.own) throw badField('code', code, `${was.name} comes from the tables and stays as they have it.`, 'Add a species of your own under another name.', 'conflict');
@@ -60,17 +60,10 @@ export async function changeSpecies(unit: Unit, code: string, patch: z.infer<typ
     };
     if (wanted.name !== was.name) refuseKnownName(wanted.name, (await store.listSpecies(query)).filter((row) => row.code !== code));
     const changed = await store.updateOwnSpecies(query, code, wanted);
-    if (wanted.scombrotoxin !== was.scombrotoxin) await judgeAnew(query, await store.batchesOfSpecies(query, code));
+    // Whether fish forms histamine decides which rules its batches are held against.
+    if (wanted.scombrotoxin !== was.scombrotoxin) await judgeLiveBatches(query, unit.now);
     return toSpecies(changed);
-  });
-}
-
-/** Whether fish forms histamine decides which rules its batches are held against. */
-async function judgeAnew(query: RawQuery, batchIds: readonly string[]): Promise<void> {
-  if (batchIds.length === 0) return;
-  await hold(query, { batchIds });
-  const zone = await zoneOf(query);
-  for (const id of batchIds) await recomputeBatch(query, id, zone);
+  }, { timeoutMs: JUDGING_MS });
 }
 
 /** Names are compared as people read them: whatever their case and however their accents are encoded. */

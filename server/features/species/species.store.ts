@@ -70,9 +70,3 @@ export async function upsertTable(query: RawQuery, rows: readonly Omit<SpeciesRo
   await query('species-step-aside', stepAsideSql, [json]);
   await query('species-sync', upsertSql, [json]);
 }
-
-const batchesSql = `select distinct d.batch_id as id from draw d join landing l on l.id = d.landing_id where l.species_code = $1 and d.cancelled_at is null order by 1`;
-/** The batches that drew from landings of a species. */
-export async function batchesOfSpecies(query: RawQuery, code: string): Promise<string[]> {
-  return (await query<{ id: string }>('species-batches', batchesSql, [code])).map(({ id }) => id);
-}
