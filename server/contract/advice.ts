@@ -18,5 +18,15 @@ export const adviceItem = z.object({
 /** An allergen that the list of ingredients gives away, with the word that did. */
 export const allergenFound = z.object({ code: z.string(), name: z.string(), word: z.string() });
 
+/** On the page of a batch or a pack, and on the public one. */
+export const adviceGiven = z.object({
+  items: z.array(adviceItem),
+  /** The short words that belong on a label. */
+  label: z.array(z.string()),
+  /** The species in it that a mercury figure is published of: what meals can be reckoned for. */
+  mercury: z.array(z.object({ speciesCode: z.string(), name: z.string() })),
+});
+
+export type AdviceGiven = z.infer<typeof adviceGiven>;
 export type AdviceItem = z.infer<typeof adviceItem>;
 export type AllergenFound = z.infer<typeof allergenFound>;

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { celsius, check, fishForm, grams, id, instant, localDay, name, note, page, pageQuery, personRef, pooling, positiveGrams, productKind, stageKind, text, verdict, version, working } from './common.ts';
-import { adviceItem } from './advice.ts';
+import { adviceGiven, allergenFound } from './advice.ts';
 import { measurement, readingList, release } from './evidence.ts';
 import { slot } from './stations.ts';
 import { packLine } from './packs.ts';
@@ -193,8 +193,10 @@ export const batchDetail = batch.extend({
   overallYield: stageYield,
   /** The rules as they stand on what was recorded; the verdict follows from them. */
   checks: z.array(check),
-  /** What those who eat it are told (people.*): no part of the verdict. */
-  advice: z.array(adviceItem),
+  /** What those who eat it are told. */
+  advice: adviceGiven,
+  /** Allergens that the ingredients give away and nobody named. */
+  unticked: z.array(allergenFound),
   /** Lists of temperatures that count; the readings themselves are read apart. */
   readingLists: z.array(readingList),
   measurements: z.array(measurement),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { adviceGiven } from './advice.ts';
 import { check, dateKind, grams, id, instant, localDay, name, note, packageKind, packStatus, page, pageQuery, personRef, positiveGrams, productKind, storage, text, verdict, version, working } from './common.ts';
 
 export const claimStatus = z.enum(['asked', 'confirmed', 'refused', 'withdrawn', 'moved', 'handed-over']);
@@ -92,6 +93,7 @@ export const packDetail = packLine.extend({
   dateReasons: z.array(z.object({ ruleId: z.string(), text: z.string(), source: z.string() })),
   dateWorking: working.nullable(),
   checks: z.array(check),
+  advice: adviceGiven,
   holdReason: z.string().nullable(),
   recallReason: z.string().nullable(),
   origins: z.array(
@@ -162,6 +164,7 @@ export const publicPack = z.object({
   recallReason: z.string().nullable(),
   /** How to reach the club, in its own words; may be empty. */
   contactWords: z.string(),
+  advice: adviceGiven,
   timeZone: z.string(),
 });
 /** Any text: what is no code at all is answered like a code that is not there. */

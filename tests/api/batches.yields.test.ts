@@ -3,6 +3,8 @@ import { batchYields } from '../../server/contract/yields.ts';
 import { smokehouse } from '../support/smokehouse.ts';
 import type { Smokehouse } from '../support/smokehouse.ts';
 
+/** Whole batches are taken through the service, many requests each. */
+const TWO_MINUTES = 120_000;
 let s: Smokehouse;
 beforeAll(async () => {
   s = await smokehouse();
@@ -70,14 +72,14 @@ test('follows the club’s own finished batches of the same species, form and pr
   expect(await ask(batch, 'smoke')).toMatchObject({ batches: 3, leftOut: [] });
   expect((await ask(batch, 'smoke')).likelyPct).toBeLessThan(before.likelyPct);
   expect((await ask(batch, 'smoke')).lowPct).toBeGreaterThan(76);
-});
+}, TWO_MINUTES);
 
 test('a weight far from the others is left out and its lot named', async () => {
   const batch = await started({ species_code: 'haddock' });
   for (const grams of [2100, 2110, 2090, 2100]) await finished(grams, { species_code: 'haddock' });
   const slip = await finished(210, { species_code: 'haddock' });
   expect(await ask(batch, 'smoke')).toMatchObject({ batches: 4, leftOut: [{ batchId: slip.id, lot: slip.lot }] });
-});
+}, TWO_MINUTES);
 
 test('what is not known is said: nothing drawn, several forms, split off another', async () => {
   expect(await ask(await s.make([]), 'smoke')).toMatchObject({ known: false, reason: 'Nothing is drawn yet.' });

@@ -30,6 +30,8 @@ test('tells a stranger what is in the bag, until when, how to keep it, what it c
     dateKind: 'use-by', state: 'good', stateWords: 'Use by Tue 16 Jun 2026, if it was kept as written here all the time.', storage: 'refrigerated',
     storageWords: 'Keep refrigerated at 38 F (3.3 C) or below', ingredients: 'mackerel, salt, sugar', allergens: ['fish', 'mustard'], saleWords: 'Sport caught, not for resale', timeZone: 'Europe/London',
   });
+  expect(answer.body.advice.items.map((item: any) => item.topic)).toEqual(['listeria', 'mercury', 'mercury', 'allergens']);
+  expect(answer.body.advice.mercury).toEqual([{ speciesCode: 'atlantic-mackerel', name: 'Atlantic mackerel' }]);
   expect(answer.body.cautions.join(' ')).toContain('not an approval');
 });
 

@@ -138,7 +138,7 @@ describe('from a landing to a pack in a member\'s hands', () => {
 
   test('the crew takes it through its stages', async () => {
     await crew.page.goto(batchPath);
-    await runStage(crew, 'Prepare', '11', timeAgo(11), timeAgo(10.5), inspection);
+    await runStage(crew, 'Prepare', '11', timeAgo(11), timeAgo(10.5), inspection, undefined, true);
     await runStage(crew, 'Cure', '10.8', timeAgo(10.4), timeAgo(8));
     await runStage(crew, 'Dry', '10.2', timeAgo(7.9), timeAgo(7));
     await runStage(crew, 'Smoke', '8.6', timeAgo(6.9), timeAgo(3), undefined, { core: '66', minutes: '35', cooledTo21At: timeAgo(1.5), cooledAt: timeAgo(0.5) });
@@ -257,6 +257,11 @@ describe('from a landing to a pack in a member\'s hands', () => {
     const text = await stranger.page.locator('body').innerText();
     for (const name of ['Ada', 'Finch', 'Marit', 'Jonas', 'Tove', 'Grey Plover', 'North ledge']) expect(text).not.toContain(name);
     await inspection.screen(stranger.page, 'public-pack');
+    await stranger.button('How many meals?');
+    await stranger.type(/^Weight of who/, '70');
+    await stranger.type(/^Fish in one meal/, '113');
+    await stranger.page.getByText(/such meals? a month/).waitFor();
+    await inspection.screen(stranger.page, 'public-pack-meals');
     await stranger.page.setViewportSize(DESK);
     await inspection.screen(stranger.page, 'public-pack');
     await stranger.page.goto('/sign-in');

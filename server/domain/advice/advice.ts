@@ -4,7 +4,7 @@ import { findSpecies } from '../species/index.ts';
 import type { Species } from '../species/types.ts';
 import { PRODUCT_KINDS } from '../working.ts';
 import type { ProductKind, Working } from '../working.ts';
-import { ALLERGEN_WORDS_SOURCE, allergensIn } from './allergen-words.ts';
+import { ALLERGEN_WORDS_SOURCE, allergensIn, untickedAllergens } from './allergen-words.ts';
 import type { AllergenFound } from './allergen-words.ts';
 import { ciguateraAdvice, listeriaAdvice, parasiteAdvice, sharingAdvice } from './hazards.ts';
 import { list, mercuryAdvice } from './mercury.ts';
@@ -57,10 +57,9 @@ export function adviceFor(input: AdviceInput): Advice {
     ...sharingAdvice(species), ...(codes.length > 0 ? mercuryAdvice(species, input.area, input.product) : []), ...ciguateraAdvice(species), ...listeriaAdvice(input.product),
     ...parasiteAdvice(species, input.area, input.product), ...(unknown.length > 0 || codes.length === 0 ? [unknownFish(unknown.length)] : []), allergenAdvice(species, input, found),
   ].sort((a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level));
-  const ticked = (input.allergens ?? []).map((allergen) => allergen.trim().toLowerCase());
   return {
     items, label: [...new Set(items.flatMap((item) => item.label ?? []))], contains: containsOf(species, input, found),
-    unticked: found.filter(({ code, name }) => code !== 'fish' && !ticked.includes(code) && !ticked.includes(name.toLowerCase())),
+    unticked: untickedAllergens(input.ingredients, input.allergens ?? []),
     working: {
       inputs: [{ name: 'species', value: species.map((one) => one.name).join(', ') || 'not in the tables' }, { name: 'product', value: input.product }], formula: 'looked up by species and product; the stricter where two figures differ',
       source: 'rules people.* and parasite; tables of hazards and mercury', range: 'species in the tables', uncertainty: 'a local advisory comes first', certainty: 'published',

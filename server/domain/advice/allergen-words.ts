@@ -38,4 +38,10 @@ export function allergensIn(ingredients: string): AllergenFound[] {
   });
 }
 
+/** Those that nobody named, by code or in words: ask the person. Fish is always named. Never throws. */
+export function untickedAllergens(ingredients: string, named: readonly string[]): AllergenFound[] {
+  const ticked = named.map((allergen) => allergen.trim().toLowerCase());
+  return allergensIn(ingredients).filter(({ code, name }) => code !== 'fish' && !ticked.includes(code) && !ticked.includes(name.toLowerCase()));
+}
+
 export const ALLERGEN_WORDS_SOURCE = `${ALLERGEN_SOURCE}; words from memory`;

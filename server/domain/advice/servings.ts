@@ -68,6 +68,8 @@ export function mercuryMeals(input: { speciesCode: string; bodyKg: number; mealG
 
 /** Raw fish may shrink to this part: dry cure 90 % and smoking 80 %, the low ends (models.md, from memory). */
 const LEAST_LEFT = 0.9 * 0.8;
+/** The same in percent, for a meal that was weighed smoked. */
+export const LEAST_SMOKED_YIELD_PCT = rounded(100 * LEAST_LEFT, 1);
 
 /** The least that a raw serving may weigh once smoked: nobody should eat more than this for one serving. */
 export function smokedServingGrams(rawGrams: Grams): Grams {

@@ -2,12 +2,12 @@ import type { Batch, BatchDetail, Draw, Stage } from '../../contract/batches.ts'
 import type { Measurement, ReadingListRecord } from '../../contract/evidence.ts';
 import type { PackLine } from '../../contract/packs.ts';
 import type { Slot } from '../../contract/stations.ts';
-import { adviceFor } from '../../domain/advice/advice.ts';
 import { formatPackNo } from '../../domain/lot-code.ts';
 import type { Day } from '../../domain/working.ts';
 import { isCrew } from '../../platform/auth/access.ts';
 import type { Actor } from '../../platform/context.ts';
-import { allergensNamed, ingredientsOf, inherited } from './inherited.ts';
+import { adviceOf } from './advice.ts';
+import { inherited } from './inherited.ts';
 import { batchOf, drawsInto, stagesOf, toLineage } from './lineage.ts';
 import type { Lineage, LineageBatch, LineageDraw } from './lineage.ts';
 import { otherFishInName } from './names.ts';
@@ -39,7 +39,7 @@ export function toBatchDetail(id: string, row: PageRow, actor: Actor): BatchDeta
     })),
     overallYield: yields.overallYield,
     checks: judged.checks,
-    advice: adviceOf(lineage),
+    ...adviceOf(lineage),
     ...evidenceOf(row),
     origins: originsOfBatch(lineage),
     slots: toSlots(row, batch),
@@ -60,14 +60,6 @@ function ofBatch(batch: LineageBatch, lineage: Lineage): Omit<Batch, 'packCount'
     lastStage: stages.at(-1)?.kind ?? null, smokeDay: batch.smokeDay,
   };
 }
-
-/** Mercury differs from water to water: with several waters none is named. */
-function adviceOf(lineage: Lineage): BatchDetail['advice'] {
-  const areas = [...new Set(lineage.landings.map((l) => l.area))];
-  const speciesCodes = [...new Set(lineage.landings.map((l) => l.speciesCode))].slice(0, MOST_ADVISED);
-  return adviceFor({ speciesCodes, area: areas.length === 1 ? areas[0]! : null, product: batchOf(lineage).productKind, ingredients: ingredientsOf(lineage), allergens: allergensNamed(lineage) }).items;
-}
-const MOST_ADVISED = 50;
 
 function evidenceOf(row: PageRow): Pick<BatchDetail, 'readingLists' | 'measurements' | 'releases'> {
   const made = <T extends { createdAt: string; createdById: string; createdByName: string }>({ createdAt, createdById, createdByName, ...rest }: T) => ({ ...rest, createdAt: iso(createdAt), createdBy: { id: createdById, name: createdByName } });

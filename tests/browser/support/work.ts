@@ -45,7 +45,7 @@ export async function bookFor(hand: Hand, stage: string, inspection: Inspection)
 type Evidence = { core: string; minutes: string; cooledTo21At: string; cooledAt: string };
 
 /** A stage that is over, entered in one go with its times. */
-export async function runStage(hand: Hand, kind: string, kilogramsOut: string, from: string, to: string, inspection?: Inspection, evidence?: Evidence): Promise<void> {
+export async function runStage(hand: Hand, kind: string, kilogramsOut: string, from: string, to: string, inspection?: Inspection, evidence?: Evidence, isUnusual = false): Promise<void> {
   const { page } = hand;
   await hand.button('Next stage');
   await hand.tap(page.getByRole('radio', { name: kind, exact: true }));
@@ -62,6 +62,15 @@ export async function runStage(hand: Hand, kind: string, kilogramsOut: string, f
   }
   if (inspection) await inspection.screen(page, `stage-${kind.toLowerCase()}`);
   await hand.button('Save');
+  if (isUnusual) {
+    // Asked about once, with the reason, and saved at the second tap.
+    await page.getByText(/than usual: \d+ to \d+ % expected/).waitFor();
+    const again = page.getByRole('button', { name: 'Save all the same' });
+    await again.waitFor();
+    await hand.type(/^Why/, 'Gutted only');
+    if (inspection) await inspection.screen(page, `stage-${kind.toLowerCase()}-asked`);
+    await hand.tap(again);
+  }
   await page.getByRole('button', { name: `Correct ${kind}` }).waitFor();
   await page.getByRole('dialog').waitFor({ state: 'detached' });
 }

@@ -14,3 +14,5 @@ export function weightQuestion(items: readonly StageExpectation[] | undefined, s
   if (!expected?.known || massOutG === null || massOutG < 0 || massInG < 1) return null;
   return questionYield({ expected, massInG, massOutG });
 }
+
+export const asSentence = (evidence: string): string => (evidence === '' ? '' : `${evidence.charAt(0).toUpperCase()}${evidence.slice(1)}.`);

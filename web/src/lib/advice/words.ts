@@ -1,0 +1,8 @@
+import type { AdviceItem } from '$contract/advice.ts';
+
+export const topicWords: Record<AdviceItem['topic'], string> = {
+  sharing: 'Sharing', mercury: 'Mercury', ciguatera: 'Ciguatera', listeria: 'Listeria', parasites: 'Worms', allergens: 'Allergens',
+};
+export const certaintyWords: Record<AdviceItem['certainty'], string> = {
+  published: 'Published', 'from memory': 'In part from memory, not checked', 'common practice': 'Common practice', arithmetic: 'Plain arithmetic',
+};
