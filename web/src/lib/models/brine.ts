@@ -28,7 +28,7 @@ export const page: ModelPage = {
   equations: [
     { maths: maths('p = 0.26395 d'), words: 'Percent salt by weight is 0.26395 for each degree of a salometer that reads 100 in saturated brine.' },
     { maths: maths('S = W', frac('p', '100 − p')), words: 'The salt to stir in is the water times the percentage, over what is left to a hundred.' },
-    { maths: maths('G = 1 + 0.71009 x + 0.23368 x^2 ,', 'x = p / 100'), words: 'The specific gravity grows a little faster than the salt.' },
+    { maths: [maths('G = 1 + 0.71009 x + 0.23368 x^2'), maths('x = p / 100')], words: 'The specific gravity grows a little faster than the salt.' },
     { maths: maths('A = B', group(frac('p', 'q'), '− 1')), words: 'To weaken a brine from p to q, add its weight times p over q, less one, of water.' },
   ],
   symbols: [
