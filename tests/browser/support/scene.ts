@@ -30,7 +30,7 @@ export async function scene(service: Service) {
 
   /** Fish of a guest, 5 kg unless said; may be pooled unless said. */
   const land = async (guestName: string, pooling = 'pooled', grams = 5000): Promise<string> =>
-    (await post(`/api/trips/${tripId}/landings`, { catcher: { kind: 'guest', guestName }, speciesCode, fishCount: 12, grams, pooling })).id;
+    (await post(`/api/trips/${tripId}/landings`, { catcher: { kind: 'guest', guestName }, speciesCode, fishCount: 12, grams, pooling, caughtAt: ago(36), icedAt: ago(35), coreC: 3, airC: 12, waterC: 10 })).id;
   const batch = (name: string, landingId: string, grams: number | null = null): Promise<any> => post('/api/batches', { name, draws: [{ source: { kind: 'landing', id: landingId }, grams }] });
   /** Smoked, cooled and packed within the day, with good evidence. */
   async function packed(name: string, weightsG: number[]): Promise<{ batch: any; packs: any[] }> {
