@@ -6,6 +6,7 @@ import { ruleRoutes } from './rules/rules.routes.ts';
 import { boatRoutes } from './boats/boats.routes.ts';
 import { calculationRoutes } from './calculations/calculations.routes.ts';
 import { clubRoutes } from './club/club.routes.ts';
+import { formulaRoutes } from './formulas/formulas.routes.ts';
 import { invitationRoutes } from './people/invitations.routes.ts';
 import { memberRoutes } from './people/members.routes.ts';
 import { resetRoutes } from './people/resets.routes.ts';
@@ -34,6 +35,7 @@ export const features: ((app: App, options: { context: Context }) => Promise<voi
   clubRoutes,
   boatRoutes,
   stationRoutes,
+  formulaRoutes,
   batchRoutes,
   evidenceRoutes,
   ruleRoutes,

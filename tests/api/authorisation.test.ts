@@ -80,6 +80,9 @@ const cases: Case[] = [
   ['PATCH', '/api/species/:code', crew, (w) => ({ params: { code: w.speciesCode }, body: { version: 7, maxFishGrams: 6000 } })],
 
   ['GET', '/api/trips', members],
+  ['GET', '/api/formulas', members],
+  ['POST', '/api/formulas', crew, () => ({ body: { name: `Cure ${randomUUID()}`, method: 'dry', fishGrams: 1000, items: [{ name: 'Salt', ingredient: 'table-salt', grams: 200 }] } })],
+  ['PATCH', '/api/formulas/:id', crew, (w) => withId(w.formulaId, { version: 1, note: 'for bellies' })],
   ['POST', '/api/trips', crew, (w) => ({ body: { boatId: w.boatId, day: '2026-06-09', area: 'Off the skerries' } })],
   ['GET', '/api/trips/:id', members, (w) => withId(w.tripId)],
   ['PATCH', '/api/trips/:id', crew, (w) => withId(w.tripId, { version: 1, note: 'calm' })],
@@ -177,6 +180,7 @@ async function makeWorld() {
   const open = await house.make([house.landing(await house.land(), 500)]);
   const stage = sound(await house.stage(open, 'cure', '09:00', '10:00', { massOutG: 500 }), 'stage').stages[0];
   const station = sound(await captain.post('/api/stations', { name: 'Smoker', kind: 'smoker', capacityUnit: 'racks', capacity: 4 }), 'station');
+  const formula = sound(await captain.post('/api/formulas', { name: 'Our cure', method: 'dry', fishGrams: 1000, items: [{ name: 'Salt', ingredient: 'table-salt', grams: 200 }] }), 'formula');
   const layout = sound(await captain.post('/api/label-layouts', { name: 'Our sheet', geometry: sheet }), 'layout');
   const { invitation } = sound(await captain.post('/api/invitations', { role: 'member' }), 'invitation');
   const { boat } = sound(await captain.get(`/api/trips/${tripId}`), 'trip');
@@ -200,7 +204,7 @@ async function makeWorld() {
   return {
     club, ann, ben, tripId, landingId, packOfAnn, handOverId, nextPack, handedTo, claimOf, somebody,
     batchId: batch.id as string, openBatchId: open.id as string, drawId: open.draws[0].id as string, stageId: stage.id as string, stationId: station.id as string,
-    layoutId: layout.id as string, invitationId: invitation.id as string, boatId: boat.id as string, speciesCode: species.code as string,
+    layoutId: layout.id as string, invitationId: invitation.id as string, boatId: boat.id as string, formulaId: formula.id as string, speciesCode: species.code as string,
   };
 }
 

@@ -35,7 +35,7 @@ afterAll(() => fresh.drop());
 /** Rules that no person can break, and why. Whatever breaks one is a fault of the service and is answered in general words. */
 const beyondPeople: [why: string, names: string[]][] = [
   ['a key that the service makes at random', [
-    'batch_pkey', 'boat_pkey', 'claim_pkey', 'draw_pkey', 'hand_over_pkey', 'invitation_pkey', 'label_layout_pkey', 'label_run_pkey', 'landing_pkey', 'measurement_pkey', 'member_pkey',
+    'batch_pkey', 'boat_pkey', 'claim_pkey', 'draw_pkey', 'formula_pkey', 'hand_over_pkey', 'invitation_pkey', 'label_layout_pkey', 'label_run_pkey', 'landing_pkey', 'measurement_pkey', 'member_pkey',
     'pack_pkey', 'password_reset_pkey', 'reading_list_pkey', 'refresh_token_pkey', 'release_pkey', 'slot_pkey', 'stage_pkey', 'station_pkey', 'trip_person_pkey', 'trip_pkey',
     'batch_lot_key', 'pack_public_code_key', 'invitation_token_hash_key', 'password_reset_token_hash_key', 'refresh_token_token_hash_key',
   ]],
@@ -44,7 +44,7 @@ const beyondPeople: [why: string, names: string[]][] = [
   ['the service writes its first row alone', ['rules_applied_only_one']],
   ['the packs of a print are a set', ['label_run_pack_pkey']],
   ['the contract takes no other word', [
-    'batch_product_kind_known', 'club_units_known', 'invitation_role_known', 'landing_form_known', 'landing_length_kind_known', 'landing_pooling_known', 'measurement_kind_known', 'measurement_part_known', 'member_role_known',
+    'batch_product_kind_known', 'club_units_known', 'formula_method_known', 'invitation_role_known', 'landing_form_known', 'landing_length_kind_known', 'landing_pooling_known', 'measurement_kind_known', 'measurement_part_known', 'member_role_known',
     'reading_list_place_known', 'reading_list_source_known',
     'pack_kind_known', 'pack_storage_known', 'slot_stage_kind_known', 'stage_kind_known', 'station_capacity_unit_known', 'station_kind_known', 'station_hours_written_well',
   ]],

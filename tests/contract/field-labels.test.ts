@@ -3,6 +3,7 @@ import type { z } from 'zod';
 import * as batches from '../../server/contract/batches.ts';
 import * as landings from '../../server/contract/catch.ts';
 import * as common from '../../server/contract/common.ts';
+import * as formulas from '../../server/contract/formulas.ts';
 import * as labels from '../../server/contract/labels.ts';
 import * as packs from '../../server/contract/packs.ts';
 import * as people from '../../server/contract/people.ts';
@@ -22,7 +23,7 @@ function namesIn(schema: z.ZodType, names = new Set<string>()): Set<string> {
 }
 
 test('every field that a request can hold has a label in people’s words', () => {
-  const requests = [batches, landings, common, labels, packs, people, stations, today].flatMap((contract) =>
+  const requests = [batches, landings, common, formulas, labels, packs, people, stations, today].flatMap((contract) =>
     Object.entries(contract).filter(([name]) => /(Body|Patch|Query|Params|Token)$/.test(name)).map(([, schema]) => schema as z.ZodType));
   const names = new Set(requests.flatMap((schema) => [...namesIn(schema)]));
   expect(names.size).toBeGreaterThan(100);

@@ -2,7 +2,9 @@ import { describe, expect, test } from 'vitest';
 import type { Origin } from '../../server/contract/batches.ts';
 import { saltCourse } from '../../web/src/lib/cure/course.ts';
 import { fishByHand, fishOfBatch } from '../../web/src/lib/cure/fish.ts';
-import { handOver, takeOver } from '../../web/src/lib/cure/handed-over.ts';
+import type { Formula } from '../../server/contract/formulas.ts';
+import { bodyOf, formulaOf, linesOf, newLine, scaled, startFrom } from '../../web/src/lib/cure/formula.ts';
+import { draftFormula, handOver, takeDraft, takeOver } from '../../web/src/lib/cure/handed-over.ts';
 import { planOf } from '../../web/src/lib/cure/plan.ts';
 import { shop } from '../../web/src/lib/cure/stock.ts';
 import { startValues, type PlannerValues } from '../../web/src/lib/cure/values.ts';
@@ -160,4 +162,44 @@ test('a plan is handed over once', () => {
   expect(takeOver('b')).toBeNull();
   expect(takeOver('a')).toEqual(planned);
   expect(takeOver('a')).toBeNull();
+});
+
+describe('a formula of the club', () => {
+  const dry: Formula = { id: 'f', name: 'Skerry cure', method: 'dry', fishGrams: 1000, note: '', retired: false, version: 1, items: [
+    { name: 'Fine sea salt', ingredient: 'fine-sea-salt', grams: 250 }, { name: 'Honey', ingredient: 'honey', grams: 50 }, { name: 'Bay leaf', ingredient: null, grams: 4 },
+  ] };
+  const brine: Formula = { ...dry, method: 'brine', items: [{ name: 'Table salt', ingredient: 'table-salt', grams: 150 }, { name: 'Water', ingredient: 'water', grams: 850 }] };
+
+  test('is where the plan starts, for as much fish as there is', () => {
+    const start = startFrom(dry, 5000);
+    expect(start).toEqual({ method: 'dry', saltKind: 'fine-sea-salt', sugarKind: 'honey', sugarPer100Salt: 20, saltPercentOfFish: 25 });
+    expect(plan(start).amounts).toMatchObject({ saltGrams: 1250, sugarGrams: 250 });
+  });
+
+  test('a brine keeps its strength, and its water grows with the fish', () => {
+    const start = startFrom(brine, 5000);
+    expect(start).toMatchObject({ method: 'brine', brinePercent: 15, waterGrams: 4250, sugarPer100Salt: null, sugarKind: '' });
+    expect(plan(start).amounts).toMatchObject({ saltGrams: 750, sugarGrams: 0, waterGrams: 4250 });
+  });
+
+  test('of which no dose is reckoned gives no start (rule nitrite)', () => {
+    const cured = { ...dry, items: [...dry.items, { name: 'Saltpetre', ingredient: null, grams: 1 }] };
+    expect(scaled(cured, 1000)).toHaveProperty('error');
+    expect(startFrom(cured, 1000)).toEqual({});
+  });
+
+  test('goes through the form unchanged; an unfinished line is sent to be refused', () => {
+    expect(bodyOf({ name: dry.name, method: dry.method, fishGrams: dry.fishGrams, note: '', lines: linesOf(dry) }).items).toEqual(dry.items);
+    expect(bodyOf({ name: 'x', method: 'dry', fishGrams: 1, note: '', lines: [newLine()] }).items).toEqual([{ name: '', ingredient: null, grams: null }]);
+  });
+
+  test('a plan is kept as one, and starts the same plan again', () => {
+    const asked = values({ method: 'brine', saltKind: 'table-salt', waterGrams: 4000 });
+    const made = formulaOf(planOf(asked, fish).plan!, asked);
+    expect(made).toMatchObject({ method: 'brine', fishGrams: 5000, items: [{ ingredient: 'table-salt', grams: 706 }, { ingredient: 'brown-sugar-packed' }, { ingredient: 'water', grams: 4000 }] });
+    const again = planOf(values(startFrom({ ...dry, ...made }, 5000)), fish).plan!;
+    expect(again.amounts).toMatchObject({ saltGrams: 706, waterGrams: 4000 });
+    draftFormula(made);
+    expect([takeDraft(), takeDraft()]).toEqual([made, null]);
+  });
 });

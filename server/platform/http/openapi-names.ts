@@ -14,6 +14,7 @@ import * as yields from '../../contract/calculations/yield.ts';
 import * as landings from '../../contract/catch.ts';
 import * as common from '../../contract/common.ts';
 import * as evidence from '../../contract/evidence.ts';
+import * as formulas from '../../contract/formulas.ts';
 import * as labels from '../../contract/labels.ts';
 import * as packs from '../../contract/packs.ts';
 import * as people from '../../contract/people.ts';
@@ -30,7 +31,7 @@ const worthAName = new Set(['object', 'enum', 'union']);
 
 /** Gives the contract's schemas the names of their exports, so that the description tells each of them once. */
 export function nameSchemas(): void {
-  for (const contract of [common, people, landings, batches, evidence, rules, packs, stations, labels, today, series, cure, salt, plan, heat, cooling, boat, keeping, advice, advised, yields, expected]) {
+  for (const contract of [common, people, landings, batches, evidence, rules, packs, stations, formulas, labels, today, series, cure, salt, plan, heat, cooling, boat, keeping, advice, advised, yields, expected]) {
     for (const [name, schema] of Object.entries(contract)) {
       if (!(schema instanceof z.ZodType) || !worthAName.has(schema.def.type) || inAddress.test(name) || plainest.has(schema)) continue;
       const told = z.globalRegistry.get(schema);

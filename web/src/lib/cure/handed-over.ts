@@ -1,4 +1,7 @@
-/** A plan on its way from the planner to the batch's stage sheet. It is taken once; a reload forgets it. */
+/** What is on its way from the planner to another screen: taken once, forgotten by a reload. */
+import type { FormulaBody } from '$contract/formulas.ts';
+
+/** For the batch's stage sheet. */
 export interface StagePlan {
   kind: 'cure';
   dueMinutes: number | null;
@@ -13,4 +16,14 @@ export function takeOver(batchId: string): StagePlan | null {
   const plan = waiting.get(batchId) ?? null;
   waiting.delete(batchId);
   return plan;
+}
+
+let draft: FormulaBody | null = null;
+/** A plan on its way to the formulas of the club, taken once. */
+export const draftFormula = (body: FormulaBody): void => void (draft = body);
+
+export function takeDraft(): FormulaBody | null {
+  const taken = draft;
+  draft = null;
+  return taken;
 }

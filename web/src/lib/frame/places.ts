@@ -22,6 +22,7 @@ export const otherPlaces: readonly Place[] = [
   { href: '/stations', label: 'Stations', roles: ['captain', 'crew'] },
   { href: '/boats', label: 'Boats', roles: ['captain', 'crew'] },
   { href: '/species', label: 'Species', roles: ['captain', 'crew'] },
+  { href: '/formulas', label: 'Formulas', roles: ['captain', 'crew'] },
   { href: '/label-sheets', label: 'Label sheets', roles: ['captain', 'crew'] },
   { href: '/record', label: 'Record', roles: ['captain', 'crew'] },
   { href: '/club', label: 'Club', roles: ['captain'] },
