@@ -7,7 +7,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { freePort, startService, type Service } from '../support/process.ts';
 import { buildWebApp } from './support/build-once.ts';
 import type { Hand } from './support/hand.ts';
-import { DESK, Inspection, picture } from './support/inspection.ts';
+import { DESK, Inspection, PHONE, picture } from './support/inspection.ts';
 import { atToday, openBrowser, somebody } from './support/people.ts';
 import { CAPTAIN, scene, type Scene } from './support/scene.ts';
 
@@ -27,7 +27,7 @@ beforeAll(async () => {
   service = await startService({ DATA_DIR: path.join(folder, 'data'), PORT: port, PUBLIC_URL: `http://127.0.0.1:${port}` });
   club = await scene(service);
   browser = await openBrowser();
-  captain = await somebody(browser, service.url, 'captain', inspection);
+  captain = await somebody(browser, service.url, 'captain', inspection, PHONE, { refusals: true });
   page = captain.page;
   await page.goto('/sign-in');
   await captain.type(/user name/i, CAPTAIN.login);
@@ -157,7 +157,36 @@ describe('a cure planned from a batch', () => {
   }, MINUTES);
 });
 
+test('a plan is kept as a formula of the club, and the next plan starts from it, scaled', async () => {
+  await page.setViewportSize(PHONE);
+  const batch = await prepared('Formula lot');
+  await toPlanner(batch.id);
+  await page.getByLabel('Kind of salt').selectOption({ label: 'Table salt' });
+  await captain.button('Keep it as a formula of the club');
+  const sheet = page.getByRole('dialog', { name: 'New formula' });
+  await sheet.getByRole('textbox', { name: 'Name', exact: true }).fill('Ledge cure');
+  await inspection.screen(page, 'formula-new');
+  await sheet.getByRole('button', { name: 'Another ingredient' }).click();
+  await sheet.getByRole('group', { name: 'Ingredient 3' }).getByLabel('What').selectOption({ label: 'Something else' });
+  await sheet.getByRole('group', { name: 'Ingredient 3' }).getByLabel('Its name').fill('Pink salt');
+  await sheet.getByRole('group', { name: 'Ingredient 3' }).getByRole('textbox', { name: 'Weight' }).fill('3');
+  await captain.button('Save formula');
+  await sheet.getByText(/no dose of it is reckoned here/).first().waitFor();
+  await sheet.getByRole('group', { name: 'Ingredient 3' }).getByLabel('Its name').fill('Bay leaf');
+  await captain.button('Save formula');
+  await sheet.waitFor({ state: 'hidden' });
+  await page.getByText('Dry cure for 3 kg of fish, 3 ingredients').waitFor();
+  await inspection.screen(page, 'formulas');
+  await toPlanner(batch.id);
+  await page.getByRole('textbox', { name: 'Fish', exact: true }).fill('6');
+  await page.getByLabel('Formula of the club').selectOption({ label: 'Ledge cure' });
+  await page.getByText('Bay leaf', { exact: true }).waitFor();
+  await expect.poll(() => answer().innerText()).toMatch(/Salt\s+1\.2 kg/);
+  expect(await page.getByRole('region', { name: 'What it is reckoned from' }).innerText()).toMatch(/Bay leaf\s+6 g/);
+  await inspection.screen(page, 'cure-formula');
+}, 2 * MINUTES);
+
 test('nothing was found wrong on any screen', () => {
   expect(inspection.faults.filter((fault) => !/ERR_INTERNET_DISCONNECTED/.test(fault))).toEqual([]);
-  expect([...inspection.seen].sort()).toEqual(['cure-brine', 'cure-refused', 'cure-unfolded']);
+  expect([...inspection.seen].sort()).toEqual(['cure-brine', 'cure-formula', 'cure-refused', 'cure-unfolded', 'formula-new', 'formulas']);
 });

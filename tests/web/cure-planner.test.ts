@@ -197,7 +197,7 @@ describe('a formula of the club', () => {
     const asked = values({ method: 'brine', saltKind: 'table-salt', waterGrams: 4000 });
     const made = formulaOf(planOf(asked, fish).plan!, asked);
     expect(made).toMatchObject({ method: 'brine', fishGrams: 5000, items: [{ ingredient: 'table-salt', grams: 706 }, { ingredient: 'brown-sugar-packed' }, { ingredient: 'water', grams: 4000 }] });
-    const again = planOf(values(startFrom({ ...dry, ...made }, 5000)), fish).plan!;
+    const again = planOf(values(startFrom({ ...dry, ...made, name: 'Kept' }, 5000)), fish).plan!;
     expect(again.amounts).toMatchObject({ saltGrams: 706, waterGrams: 4000 });
     draftFormula(made);
     expect([takeDraft(), takeDraft()]).toEqual([made, null]);
