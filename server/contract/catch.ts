@@ -146,7 +146,7 @@ export const landing = z.object({
   id,
   trip: z.object({ id, day: localDay, area: z.string(), boatName: z.string() }),
   catcher: z.object({ kind: z.enum(['member', 'guest', 'boat']), memberId: id.nullable(), name: z.string() }),
-  species: z.object({ code: z.string(), name: z.string(), sharing: z.enum(['ok', 'refuse']) }),
+  species: z.object({ code: z.string(), name: z.string(), sharing: z.enum(['ok', 'refuse']), /** Whether it forms histamine; null: not known, treated as yes. */ scombrotoxin: z.boolean().nullable() }),
   fishCount: z.int().nullable(),
   grams,
   weightSource: z.enum(['weighed', 'estimated']),

@@ -34,7 +34,7 @@ test('crew record a landing; fish stay apart unless said otherwise; members read
   expect(body).toMatchObject({
     trip: { id: tripId, day: '2026-06-09', area: 'Outer bank', boatName: 'Kittiwake' },
     catcher: { kind: 'member', memberId: member.id, name: 'Ann Holm' },
-    species: { code: 'atlantic-mackerel', name: 'Atlantic mackerel', sharing: 'ok' },
+    species: { code: 'atlantic-mackerel', name: 'Atlantic mackerel', sharing: 'ok', scombrotoxin: true },
     fishCount: 12, grams: 5400, weightSource: 'weighed', estimate: null, form: 'whole', lengthsCm: [], lengthKind: null,
     caughtAt: '2026-06-09T08:00:00.000Z', icedAt: '2026-06-09T08:30:00.000Z', coreC: 4.5, airC: 14, waterC: 9.5, note: 'bled',
     pooling: 'apart', drawnGrams: 0, leftGrams: 5400, withdrawn: false, createdBy: { id: crew.id, name: 'Rory Vik' }, createdAt: '2026-06-10T12:00:00.000Z', version: 1,

@@ -16,7 +16,12 @@ const ROWS_H = [6, 12, 15, 24];
  * core at landing. When it landed is not recorded, so the core is judged only where it comes out the same at every time.
  */
 export function chilling(evidence: BatchEvidence, club: ClubLimits): Finding[] {
-  return evidence.landings.filter((landing) => landing.scombrotoxin !== false).flatMap((landing) => [iced(landing, club), ...coreAtLanding(landing)]);
+  return evidence.landings.flatMap((landing) => chillingOf(landing, club));
+}
+
+/** As chilling, of one landing; nothing for fish that forms no histamine. */
+export function chillingOf(landing: EvidenceLanding, club: ClubLimits): Finding[] {
+  return landing.scombrotoxin === false ? [] : [iced(landing, club), ...coreAtLanding(landing)];
 }
 
 function lineOf(landing: EvidenceLanding, more: { landedAt?: Date; clubMaxHours?: number } = {}) {

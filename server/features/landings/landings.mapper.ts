@@ -13,7 +13,7 @@ export function toLanding(row: LandingRow): Landing {
     id: row.id,
     trip: { id: row.tripId, day: row.tripDay, area: row.tripArea, boatName: row.boatName },
     catcher: { kind: row.catcherKind, memberId: row.catcherMemberId, name: row.catcherName ?? row.catcherGuest ?? row.boatName },
-    species: { code: row.speciesCode, name: row.speciesName, sharing: row.speciesSharing },
+    species: { code: row.speciesCode, name: row.speciesName, sharing: row.speciesSharing, scombrotoxin: row.speciesScombrotoxin },
     fishCount: row.fishCount,
     grams: row.grams,
     weightSource: row.weightSource,

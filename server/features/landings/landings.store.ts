@@ -33,6 +33,7 @@ export type LandingRow = LandingFields & {
   catcherName: string | null;
   speciesName: string;
   speciesSharing: 'ok' | 'refuse';
+  speciesScombrotoxin: boolean | null;
   drawnGrams: number;
   withdrawnAt: Date | null;
   createdById: string;
@@ -43,7 +44,7 @@ export type LandingRow = LandingFields & {
 
 const select = `select l.id, l.trip_id as "tripId", t.day as "tripDay", t.area as "tripArea", t.boat_id as "boatId", b.name as "boatName",
     l.catcher_kind as "catcherKind", l.catcher_member_id as "catcherMemberId", l.catcher_guest as "catcherGuest", cm.name as "catcherName",
-    l.species_code as "speciesCode", s.name as "speciesName", s.sharing as "speciesSharing", l.fish_count as "fishCount", l.grams,
+    l.species_code as "speciesCode", s.name as "speciesName", s.sharing as "speciesSharing", s.scombrotoxin as "speciesScombrotoxin", l.fish_count as "fishCount", l.grams,
     l.weight_source as "weightSource", l.form, l.lengths_mm as "lengthsMm", l.length_kind as "lengthKind", l.caught_at as "caughtAt",
     l.iced_at as "icedAt", l.core_c as "coreC", l.air_c as "airC", l.water_c as "waterC", l.note, l.pooling, l.drawn_grams as "drawnGrams",
     l.withdrawn_at as "withdrawnAt", l.created_by_id as "createdById", cb.name as "createdByName", l.created_at as "createdAt", l.version

@@ -1,0 +1,15 @@
+import type { Landing } from '$contract/catch.ts';
+import type { Check } from '$contract/common.ts';
+import { chillingOf } from '$domain/rules/chill.ts';
+import { checksOf } from '$domain/rules/judge.ts';
+
+const at = (instant: string | null) => (instant === null ? null : new Date(instant));
+
+/** What the chill rules say of one landing as it is recorded, by the rules' own limits. Empty for fish that forms no histamine. */
+export function chillChecks(landing: Landing): Check[] {
+  const evidence = {
+    species: landing.species.name, speciesCode: landing.species.code, scombrotoxin: landing.species.scombrotoxin, caughtAt: at(landing.caughtAt), icedAt: at(landing.icedAt), coreC: landing.coreC,
+    airC: landing.airC, waterC: landing.waterC, form: landing.form, recordedAt: new Date(landing.createdAt),
+  };
+  return checksOf(chillingOf(evidence, {}), []);
+}
