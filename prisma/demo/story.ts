@@ -191,8 +191,8 @@ export async function tell(stage: Stage): Promise<void> {
   await running(batchG.id, 'prepare', 0.5, 0.75);
   const batchH = await start(ago(0, 1), [haddock]);
   at(now);
-  await book('Alder smoker', batchE.id, 'smoke', 0.25, 2.5, 4);
-  await book('Tub 1', batchF.id, 'cure', 0.25, 3, 3_400);
+  await book('Alder smoker', batchE.id, 'smoke', -2, 2.5, 4);
+  await book('Tub 1', batchF.id, 'cure', -3, 3, 3_400);
   await book('Drying rack', batchF.id, 'dry', 3.5, 5, 4);
   await book('Beech smoker', batchF.id, 'smoke', 5.5, 9.5, 5);
   await book('Tub 2', batchG.id, 'cure', 1, 7, 4_000);

@@ -123,6 +123,8 @@ export const origin = z.object({
   boat: z.string(),
   area: z.string(),
   landedGrams: grams,
+  /** The landing's weight was reckoned from lengths. */
+  estimated: z.boolean(),
   fish: z.number().nullable(),
 });
 export const expected = z.object({ lowPct: z.number(), likelyPct: z.number(), highPct: z.number(), working });

@@ -97,7 +97,7 @@ export const packDetail = packLine.extend({
   holdReason: z.string().nullable(),
   recallReason: z.string().nullable(),
   origins: z.array(
-    z.object({ landingId: id, species: z.string(), catcher: z.string(), day: localDay, boat: z.string(), landedGrams: grams, fish: z.number().nullable() }),
+    z.object({ landingId: id, species: z.string(), catcher: z.string(), day: localDay, boat: z.string(), landedGrams: grams, /** The landing's weight was reckoned from lengths. */ estimated: z.boolean(), fish: z.number().nullable() }),
   ),
   handOvers: z.array(handOver),
   publicUrl: z.string(),

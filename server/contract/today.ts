@@ -9,9 +9,9 @@ export const today = z.object({
   running: z.array(
     z.object({ batchId: id, lot: z.string(), name: z.string(), stageId: id, kind: stageKind, startedAt: instant, dueAt: instant.nullable(), station: z.string().nullable() }),
   ),
-  /** What is due next, soonest first. */
+  /** What begins next, and where a station is free again within hours for whoever booked or runs it; soonest first. */
   next: z.array(
-    z.object({ at: instant, what: z.enum(['slot-starts', 'slot-ends', 'stage-due']), stageKind, batchId: id, lot: z.string(), name: z.string(), station: z.string().nullable() }),
+    z.object({ at: instant, what: z.enum(['slot-starts', 'slot-ends']), stageKind, batchId: id, lot: z.string(), name: z.string(), station: z.string().nullable() }),
   ),
   /** What waits for me. */
   waiting: z.array(
@@ -29,6 +29,8 @@ export const today = z.object({
   mine: z.array(packLine),
   /** Fish landed and not yet in a batch. */
   unassignedGrams: grams,
+  /** For a captain of a club that has not yet all it needs: what to set up, in order. */
+  start: z.array(z.object({ what: z.enum(['boat', 'station', 'people', 'trip']), done: z.boolean() })),
   openTrips: z.array(z.object({ id, boat: z.string(), area: z.string(), day: localDay })),
 });
 

@@ -259,3 +259,12 @@ describe('lists', () => {
     expect(mine.every((p: { mine: boolean }) => p.mine)).toBe(true);
   });
 });
+
+test('a landing weighed by its lengths alone is marked as an estimate behind its packs and batches', async () => {
+  const batch = await smokedBatch(club, crew);
+  const [pack] = await packsOf(club, crew, batch, [200]);
+  const marks = async () => [...(await crew.get(`/api/packs/${pack}`)).body.origins, ...(await crew.get(`/api/batches/${batch.id}`)).body.origins].map((o: { estimated: boolean }) => o.estimated);
+  expect(await marks()).toEqual([false, false]);
+  await club.database.query('t-estimated', `update landing set weight_source = 'estimated', lengths_mm = '{380}', length_kind = 'fork', fish_count = 1 where id = $1`, [batch.landingId]);
+  expect(await marks()).toEqual([true, true]);
+});

@@ -32,9 +32,21 @@ const evidence = { max_core_c: 66, hold_minutes: 40, cooled_at: '2026-06-09T18:0
 
 test('a new club: nothing runs, nothing waits, and a stranger is told to sign in', async () => {
   expect(await today(ann)).toEqual({
-    now: '2026-06-10T12:00:00.000Z', day: '2026-06-10', running: [], next: [], waiting: [], claimable: [], claimableCount: 0, mine: [], unassignedGrams: 0, openTrips: [],
+    now: '2026-06-10T12:00:00.000Z', day: '2026-06-10', running: [], next: [], waiting: [], claimable: [], claimableCount: 0, mine: [], unassignedGrams: 0, start: [], openTrips: [],
   });
   expect((await club.stranger.get('/api/today')).status).toBe(401);
+});
+
+test('a captain of a new club gets a short start list, which goes when all of it is there', async () => {
+  const start = async (who: Person) => (await today(who)).start;
+  const list = (boat: boolean, station: boolean, trip: boolean) => [{ what: 'boat', done: boat }, { what: 'station', done: station }, { what: 'people', done: true }, { what: 'trip', done: trip }];
+  expect(await start(captain)).toEqual(list(false, false, false));
+  expect(await start(crew)).toEqual([]);
+  const boat = await rows.boat();
+  await rows.station();
+  expect(await start(captain)).toEqual(list(true, true, false));
+  await rows.trip(boat);
+  expect(await start(captain)).toEqual([]);
 });
 
 test('the day is the club’s: half past ten at night in London is the 11th in Tokyo', async () => {
@@ -62,7 +74,7 @@ test('what runs, until when, and at the station whose slot covers it', async () 
   ]);
 });
 
-test('what is next within 36 hours, soonest first: stages due, slots that start and end; nothing cancelled, done or recalled', async () => {
+test('what is next within 36 hours, soonest first: slots that start; free again only within 4 hours, to whose it is, and where what runs does not say so; nothing cancelled, done or recalled', async () => {
   const tub = await rows.station({ name: 'Tub 2', kind: 'brine-tub' });
   const smoker = await rows.station({ name: 'Smoker' });
   const a = await rows.batch({ lot: 'A' });
@@ -76,23 +88,26 @@ test('what is next within 36 hours, soonest first: stages due, slots that start 
   await rows.slot(smoker, done, { starts_at: '2026-06-10T11:00:00Z', ends_at: '2026-06-10T15:00:00Z' });
   const stopped = await rows.batch({ recalled_at: '2026-06-10T09:00:00Z', recall_reason: 'glass' });
   await rows.slot(smoker, stopped, { starts_at: '2026-06-10T13:00:00Z', ends_at: '2026-06-10T15:00:00Z' });
-  const { next } = await today(crew);
-  expect(next.map((n: { at: string; what: string; stageKind: string; lot: string; station: string }) => [n.at, n.what, n.stageKind, n.lot, n.station])).toEqual([
-    ['2026-06-10T12:22:00.000Z', 'stage-due', 'cure', 'A', 'Tub 2'],
-    ['2026-06-10T12:30:00.000Z', 'slot-ends', 'cure', 'A', 'Tub 2'],
-    ['2026-06-11T06:00:00.000Z', 'slot-starts', 'smoke', 'A', 'Smoker'],
-    ['2026-06-11T12:00:00.000Z', 'slot-ends', 'smoke', 'A', 'Smoker'],
-  ]);
+  const even = await rows.batch({ lot: 'E' });
+  await rows.stage(even, { kind: 'cure', started_at: '2026-06-10T08:00:00Z', due_at: '2026-06-10T13:00:00Z' });
+  await rows.slot(tub, even, { stage_kind: 'cure', starts_at: '2026-06-10T08:00:00Z', ends_at: '2026-06-10T13:00:00Z' });
+  const long = await rows.batch({ lot: 'L' });
+  await rows.stage(long, { kind: 'cure', started_at: '2026-06-10T08:00:00Z' });
+  await rows.slot(tub, long, { stage_kind: 'cure', starts_at: '2026-06-10T08:00:00Z', ends_at: '2026-06-10T16:01:00Z' });
+  const told = async (who: Person) => (await today(who)).next.map((n: { at: string; what: string; stageKind: string; lot: string; station: string }) => [n.at, n.what, n.stageKind, n.lot, n.station]);
+  const starts = ['2026-06-11T06:00:00.000Z', 'slot-starts', 'smoke', 'A', 'Smoker'];
+  expect(await told(crew)).toEqual([starts]);
+  // The captain booked it.
+  expect(await told(captain)).toEqual([['2026-06-10T12:30:00.000Z', 'slot-ends', 'cure', 'A', 'Tub 2'], starts]);
 });
 
-test('a stage past its time and a slot that has begun without its stage come first', async () => {
+test('a slot that has begun without its stage comes first; a stage past its time stands with what runs', async () => {
   const batch = await rows.batch();
   await rows.stage(batch, { kind: 'cure', started_at: '2026-06-10T02:00:00Z', due_at: '2026-06-10T11:00:00Z' });
   await rows.slot(await rows.station(), await rows.batch(), { starts_at: '2026-06-10T11:30:00Z', ends_at: '2026-06-10T18:00:00Z' });
-  const { next } = await today(ann);
-  expect(next.map((n: { at: string; what: string }) => [n.at, n.what])).toEqual([
-    ['2026-06-10T11:00:00.000Z', 'stage-due'], ['2026-06-10T11:30:00.000Z', 'slot-starts'], ['2026-06-10T18:00:00.000Z', 'slot-ends'],
-  ]);
+  const { next, running } = await today(ann);
+  expect(next.map((n: { at: string; what: string }) => [n.at, n.what])).toEqual([['2026-06-10T11:30:00.000Z', 'slot-starts']]);
+  expect(running[0]).toMatchObject({ batchId: batch, dueAt: '2026-06-10T11:00:00.000Z' });
 });
 
 async function aBusyDay() {

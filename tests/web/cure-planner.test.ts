@@ -11,7 +11,7 @@ import { startValues, type PlannerValues } from '../../web/src/lib/cure/values.t
 import { firstMinutes, groupName, noteOf, staysLong, summary } from '../../web/src/lib/cure/words.ts';
 
 const origin = (speciesCode: string, landedGrams: number, form: Origin['form'] = 'fillet'): Origin => ({
-  landingId: 'l', species: speciesCode, speciesCode, form, catcher: 'Guest', tripId: 't', day: '2026-06-03', boat: 'Grey Plover', area: 'North ledge', landedGrams, fish: null,
+  landingId: 'l', species: speciesCode, speciesCode, form, catcher: 'Guest', tripId: 't', day: '2026-06-03', boat: 'Grey Plover', area: 'North ledge', landedGrams, estimated: false, fish: null,
 });
 type Batch = Parameters<typeof fishOfBatch>[0];
 const draw = (kind: 'landing' | 'batch') => ({ source: { kind } }) as Batch['draws'][number];

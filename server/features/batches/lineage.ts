@@ -43,7 +43,7 @@ export type LineagePack = {
   frozenDay: string | null; thawedDay: string | null; lastDay: string | null; dateKind: 'use-by' | 'best-before'; status: string;
 };
 export type LineageLanding = {
-  id: string; grams: number; fishCount: number | null; catcherKey: string; catcher: string; pooling: Pooling; form: Form;
+  id: string; grams: number; estimated: boolean; fishCount: number | null; catcherKey: string; catcher: string; pooling: Pooling; form: Form;
   speciesCode: string; species: string; sharing: 'ok' | 'refuse'; scombrotoxin: boolean | null;
   caughtAt: string | null; icedAt: string | null; coreC: number | null; airC: number | null; waterC: number | null; createdAt: string; tripId: string; day: string; boat: string; area: string;
 };
@@ -82,7 +82,7 @@ export const lineageColumns = `
   (select json_agg(x order by x."packNo") from (select p.id, p.batch_id as "batchId", p.pack_no as "packNo", p.tray_no as "trayNo", p.grams, p.package_kind as "packageKind",
       p.storage, p.frozen_day as "frozenDay", p.thawed_day as "thawedDay", p.last_day as "lastDay", p.date_kind as "dateKind", p.status
     from up join pack p on p.batch_id = up.id) x) as packs,
-  (select json_agg(x) from (select l.id, l.grams, l.fish_count as "fishCount", ${catcherKeySql} as "catcherKey", ${catcherNameSql} as catcher, l.pooling, l.form,
+  (select json_agg(x) from (select l.id, l.grams, l.weight_source = 'estimated' as estimated, l.fish_count as "fishCount", ${catcherKeySql} as "catcherKey", ${catcherNameSql} as catcher, l.pooling, l.form,
       l.species_code as "speciesCode", s.name as species, s.sharing, s.scombrotoxin,
       l.caught_at as "caughtAt", l.iced_at as "icedAt", l.core_c as "coreC", l.air_c as "airC", l.water_c as "waterC", l.created_at as "createdAt", l.trip_id as "tripId", t.day, b.name as boat, t.area
     from landing l join trip t on t.id = l.trip_id join boat b on b.id = t.boat_id join species s on s.code = l.species_code

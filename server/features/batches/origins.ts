@@ -28,6 +28,6 @@ function named(lineage: Lineage, origins: ReturnType<Trace['ofBatch']>): Origin[
   const landings = new Map(lineage.landings.map((l) => [l.id, l]));
   return origins.map(({ landingId, landedGrams, fishMilli }) => {
     const l = landings.get(landingId)!;
-    return { landingId, species: l.species, speciesCode: l.speciesCode, form: l.form, catcher: l.catcher, tripId: l.tripId, day: l.day, boat: l.boat, area: l.area, landedGrams, fish: fishMilli === null ? null : fishMilli / 1000 };
+    return { landingId, species: l.species, speciesCode: l.speciesCode, form: l.form, catcher: l.catcher, tripId: l.tripId, day: l.day, boat: l.boat, area: l.area, landedGrams, estimated: l.estimated, fish: fishMilli === null ? null : fishMilli / 1000 };
   });
 }

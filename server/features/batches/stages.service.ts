@@ -7,6 +7,7 @@ import type { RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound, ProblemError } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
+import { freeStations, takeStationsBack } from '../slots/freeing.store.ts';
 import * as store from './batches.store.ts';
 import { loadLineage, stagesOf } from './lineage.ts';
 import type { Lineage } from './lineage.ts';
@@ -36,7 +37,8 @@ export async function addStage(unit: Unit, batchId: string, body: StageBody): Pr
       const seq = await store.nextStageSeq(query, batchId);
       checkPlace({ seq, kind: body.kind, ...times }, stagesOf(await loadLineage(query, batchId)), zone);
       const massInG = enoughOnHand(body.massInG, batch.onHandGrams);
-      await store.insertStage(query, { batchId, seq, kind: body.kind, ...texts(body), ...times, massInG, ...result({ ...body, massInG }) }, unit);
+      const stageId = await store.insertStage(query, { batchId, seq, kind: body.kind, ...texts(body), ...times, massInG, ...result({ ...body, massInG }) }, unit);
+      if (times.finishedAt) await freeStations(query, { batchId, stageId, kind: body.kind, endedAt: times.finishedAt, now: unit.now });
     }
     await recomputeBatch(query, batchId, zone);
     return detailInside(query, actor, batchId);
@@ -105,6 +107,7 @@ async function undo(query: RawQuery, unit: Unit, lineage: Lineage, stage: store.
     throw new ProblemError('conflict', 'Packs were made, so packing cannot be undone. Correct or discard the packs instead.');
   }
   await writeCorrection(query, lineage, stage, null, unit.now);
+  await takeStationsBack(query, stage.batchId, stage.id);
 }
 
 async function correct(query: RawQuery, unit: Unit, lineage: Lineage, stage: store.StageRow, patch: StagePatch, zone: string): Promise<void> {
@@ -113,6 +116,9 @@ async function correct(query: RawQuery, unit: Unit, lineage: Lineage, stage: sto
   checkPlace({ seq: stage.seq, kind: stage.kind, startedAt: next.startedAt, finishedAt: next.finishedAt }, stagesOf(lineage).filter((s) => s.id !== stage.id), zone);
   const masses = stage.kind === 'pack' ? await packResult(query, lineage, stage, next, patch) : { massInG: next.massInG, ...result({ ...next, kind: stage.kind }) };
   await writeCorrection(query, lineage, stage, { ...next, ...masses }, unit.now);
+  if (next.finishedAt?.getTime() === stage.finishedAt?.getTime()) return;
+  if (stage.finishedAt) await takeStationsBack(query, stage.batchId, stage.id);
+  if (next.finishedAt) await freeStations(query, { batchId: stage.batchId, stageId: stage.id, kind: stage.kind, endedAt: next.finishedAt, now: unit.now });
 }
 
 function merged(stage: store.StageRow, patch: StagePatch): store.StageFields {

@@ -60,7 +60,7 @@ export async function readPack(context: Context, caller: Actor | null, id: strin
     ...toPackLine(line, actor), productKind, species: facts.species, smokeDay, packedAt: packedAt.toISOString(), frozenDay, thawedDay,
     storageWords: facts.storageWords, labelWords: facts.labelWords, dateReasons: facts.dates?.reasons ?? [], dateWorking: facts.dates?.working ?? null,
     checks: facts.checks, advice: adviceOf(facts.lineage).advice, holdReason: row.verdict !== 'clear' ? (facts.holdReason ?? 'On hold') : null, recallReason: row.recalled ? recallReason : null,
-    origins: originsOfPack(facts.lineage, id).map(({ landingId, species, catcher, day, boat, landedGrams, fish }) => ({ landingId, species, catcher, day, boat, landedGrams, fish })),
+    origins: originsOfPack(facts.lineage, id).map(({ landingId, species, catcher, day, boat, landedGrams, estimated, fish }) => ({ landingId, species, catcher, day, boat, landedGrams, estimated, fish })),
     handOvers: (await handOversOfPack(query, id)).filter((h) => maySee(h, actor)).map((h) => toHandOver(h, actor)),
     publicUrl: publicUrl(context, publicCode),
   };

@@ -25,12 +25,22 @@ export function checkStation(station: StationFacts, wanted: Wanted, timeZone: st
 }
 
 /** Times that no slot may have. */
-export function checkTimes(wanted: Wanted, now: Date): void {
+export function checkTimes(wanted: Wanted): void {
   if (wanted.endsAt <= wanted.startsAt) throw badField('endsAt', wanted.endsAt.toISOString(), 'The slot ends before it starts.', 'Check both times.');
   if (wanted.endsAt.getTime() - wanted.startsAt.getTime() > longestDays * 86_400_000) {
     throw badField('endsAt', wanted.endsAt.toISOString(), `A slot lasts at most ${longestDays} days.`, 'Choose an earlier end.');
   }
-  if (wanted.endsAt <= now) throw badField('endsAt', wanted.endsAt.toISOString(), 'The slot is over already.', 'Choose a time that has not passed.');
+}
+
+/** A time that is over is recorded only for a stage that ran then, within the hours that it took. */
+export function checkAfterwards(wanted: Wanted, stages: readonly { startedAt: Date; finishedAt: Date | null }[], timeZone: string): void {
+  if (stages.length === 0) {
+    throw badField('endsAt', wanted.endsAt.toISOString(), 'The slot is over already.', `Choose a time that has not passed, or record the stage ${wanted.stageKind} first.`);
+  }
+  if (stages.some((s) => wanted.startsAt >= s.startedAt && (s.finishedAt === null || wanted.endsAt <= s.finishedAt))) return;
+  const { startedAt, finishedAt } = stages[0]!;
+  const ran = `${capital(wanted.stageKind)} ran from ${formatLocal(startedAt, timeZone, 'day-time')}${finishedAt ? ` to ${formatLocal(finishedAt, timeZone, 'day-time')}` : ''}.`;
+  throw badField(wanted.startsAt < startedAt ? 'startsAt' : 'endsAt', (wanted.startsAt < startedAt ? wanted.startsAt : wanted.endsAt).toISOString(), ran, 'Choose a time within it.');
 }
 
 /**

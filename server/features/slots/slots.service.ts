@@ -9,7 +9,7 @@ import { badField, notFound, ProblemError } from '../../platform/errors/problem-
 import { refuseStale } from '../../platform/errors/stale.ts';
 import { newId } from '../../platform/new-id.ts';
 import type { Unit } from '../../platform/unit.ts';
-import { checkOrder, checkStation, checkTimes, overBooked } from './slots.rules.ts';
+import { checkAfterwards, checkOrder, checkStation, checkTimes, overBooked } from './slots.rules.ts';
 import type { Overload, Wanted } from './slots.rules.ts';
 import * as store from './slots.store.ts';
 
@@ -41,10 +41,10 @@ export async function readSlot(context: Context, id: string): Promise<Slot> {
 export async function bookSlot(context: Context, unit: Unit, body: z.infer<typeof slotBody>): Promise<Slot> {
   const actor = need(unit.actor, 'crew');
   const wanted: Wanted = { stageKind: body.stageKind, startsAt: new Date(body.startsAt), endsAt: new Date(body.endsAt), amount: body.amount };
-  checkTimes(wanted, unit.now);
+  checkTimes(wanted);
   return inWords((refusal) =>
     unit.runRaw(async (query) => {
-      await checkPlace(query, refusal, { ...wanted, batchId: body.batchId, stationId: body.stationId, slotId: null });
+      await checkPlace(query, refusal, { ...wanted, batchId: body.batchId, stationId: body.stationId, slotId: null }, unit.now);
       const id = newId(unit.now, context.random);
       await store.insertSlot(query, { id, stationId: body.stationId, batchId: body.batchId, ...wanted, note: body.note, createdById: actor.id, createdAt: unit.now });
       return toSlot((await store.findSlot(query, id))!);
@@ -67,8 +67,8 @@ export async function changeSlot(unit: Unit, id: string, patch: Patch): Promise<
       };
       const wanted: Wanted = { stageKind: before.stageKind, startsAt: next.startsAt, endsAt: next.endsAt, amount: next.amount };
       if (takesRoom(before, next)) {
-        checkTimes(wanted, unit.now);
-        await checkPlace(query, refusal, { ...wanted, batchId: before.batchId, stationId: next.stationId, slotId: id });
+        checkTimes(wanted);
+        await checkPlace(query, refusal, { ...wanted, batchId: before.batchId, stationId: next.stationId, slotId: id }, unit.now);
       }
       if (!(await store.updateSlot(query, id, patch.version, next))) throw refuseStale('slot', patch, seen((await store.findSlot(query, id)) ?? before));
       return toSlot((await store.findSlot(query, id))!);
@@ -97,12 +97,14 @@ const seen = (row: store.SlotRow) => ({ ...toSlot(row), stationId: row.stationId
 
 type Refusal = { station: store.StationFacts | null; timeZone: string; amount: number };
 
-async function checkPlace(query: RawQuery, refusal: Refusal, slot: Wanted & { batchId: string; stationId: string; slotId: string | null }): Promise<void> {
+async function checkPlace(query: RawQuery, refusal: Refusal, slot: Wanted & { batchId: string; stationId: string; slotId: string | null }, now: Date): Promise<void> {
   const { timeZone } = await clubSettings(query);
   const batch = await store.lockBatch(query, slot.batchId);
   if (!batch) throw notFound('This batch');
-  if (batch.recalled) throw new ProblemError('recalled', `Lot ${batch.lot} is recalled. Book nothing for it.`);
-  if (batch.closed) throw new ProblemError('conflict', `Lot ${batch.lot} is packed and closed. Book for another batch.`);
+  const afterwards = slot.endsAt <= now;
+  if (afterwards) checkAfterwards(slot, await store.stagesThen(query, slot.batchId, slot.stageKind, slot.startsAt, slot.endsAt), timeZone);
+  else if (batch.recalled) throw new ProblemError('recalled', `Lot ${batch.lot} is recalled. Book nothing for it.`);
+  else if (batch.closed) throw new ProblemError('conflict', `Lot ${batch.lot} is packed and closed. Book for another batch.`);
   const station = await store.lockStation(query, slot.stationId);
   if (!station) throw notFound('This station');
   Object.assign(refusal, { station, timeZone, amount: slot.amount } satisfies Refusal);

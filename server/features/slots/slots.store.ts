@@ -56,6 +56,12 @@ const timesSql = `
 export const timesOfBatch = (query: RawQuery, batchId: string, exceptSlotId: string | null): Promise<StageTime[]> =>
   query('slot-times', timesSql, [batchId, exceptSlotId]);
 
+const ranSql = `select started_at as "startedAt", finished_at as "finishedAt" from stage where batch_id = $1::uuid and kind = $2::text and cancelled_at is null
+  and started_at < $4::timestamptz and (finished_at is null or finished_at > $3::timestamptz) order by started_at`;
+/** The batch's stages of this kind that ran at any moment of this time. */
+export const stagesThen = (query: RawQuery, batchId: string, kind: StageKind, from: Date, to: Date): Promise<{ startedAt: Date; finishedAt: Date | null }[]> =>
+  query('slot-stages-then', ranSql, [batchId, kind, from, to]);
+
 const insertSql = `insert into slot (id, station_id, batch_id, stage_kind, starts_at, ends_at, amount, note, created_by_id, created_at)
   values ($1::uuid, $2::uuid, $3::uuid, $4::text, $5::timestamptz, $6::timestamptz, $7::int, $8::text, $9::uuid, $10::timestamptz)`;
 export type NewSlot = { id: string; stationId: string; batchId: string; stageKind: StageKind; startsAt: Date; endsAt: Date; amount: number; note: string; createdById: string; createdAt: Date };
@@ -64,7 +70,7 @@ export async function insertSlot(query: RawQuery, s: NewSlot): Promise<void> {
 }
 
 const updateSql = `update slot set station_id = $3::uuid, starts_at = $4::timestamptz, ends_at = $5::timestamptz, amount = $6::int, note = $7::text,
-  cancelled_at = $8::timestamptz, version = version + 1 where id = $1::uuid and version = $2::int returning id`;
+  cancelled_at = $8::timestamptz, planned_ends_at = null, ended_by_stage_id = null, version = version + 1 where id = $1::uuid and version = $2::int returning id`;
 /** Whether the slot still had this version. */
 export async function updateSlot(query: RawQuery, id: string, version: number, f: SlotFields): Promise<boolean> {
   const rows = await query('slot-update', updateSql, [id, version, f.stationId, f.startsAt, f.endsAt, f.amount, f.note, f.cancelledAt]);

@@ -14,6 +14,8 @@ const HOUR_MS = 3_600_000;
 const DAY_MS = 24 * HOUR_MS;
 /** How far ahead the first screen looks. */
 const AHEAD_MS = 36 * HOUR_MS;
+/** A station that is free again later than this is no news yet. */
+const FREE_AHEAD_MS = 4 * HOUR_MS;
 /** Older than this, nothing waits on the first screen any more; the lists still show it. */
 const WAITING_DAYS = 120;
 const OPEN_TRIP_DAYS = 30;
@@ -30,14 +32,15 @@ export async function readToday(context: Context, asker: Actor | null): Promise<
   const club = await clubSettings(query);
   const day = localDay(now, club.timeZone);
   const moment: Moment = { query, now, day, club };
-  const [running, next, fish, trips, free, freeCount, mine] = await Promise.all([
+  const [running, next, fish, trips, free, freeCount, mine, start] = await Promise.all([
     store.running(query, now),
-    store.next(query, now, new Date(now.getTime() + AHEAD_MS)),
+    store.next(query, now, new Date(now.getTime() + AHEAD_MS), actor.id, new Date(now.getTime() + FREE_AHEAD_MS)),
     store.fishNotAssigned(query, ago(now, WAITING_DAYS)),
     store.openTrips(query, addDays(day, -OPEN_TRIP_DAYS)),
     packs.claimable(query, day),
     packs.claimableCount(query, day),
     packs.mine(query, actor.id, addDays(day, -PAST_DATE_DAYS)),
+    isCaptain(actor) ? store.startOf(query) : null,
   ]);
   const pressing = await waitingForMe(moment, actor);
   const work = isCrew(actor) ? await waitingForCrew(moment, actor, fish) : [];
@@ -51,8 +54,15 @@ export async function readToday(context: Context, asker: Actor | null): Promise<
     claimableCount: freeCount,
     mine: mine.map((row) => toPackLine(row, actor)),
     unassignedGrams: fish[0]?.allGrams ?? 0,
+    start: start === null ? [] : startList(start),
     openTrips: trips,
   };
+}
+
+/** In the order in which one needs them; nothing once all is there. */
+function startList(row: store.StartRow): Today['start'] {
+  const list = (['boat', 'station', 'people', 'trip'] as const).map((what) => ({ what, done: row[what] }));
+  return list.every((item) => item.done) ? [] : list;
 }
 
 const ago = (now: Date, days: number) => new Date(now.getTime() - days * DAY_MS);

@@ -14,33 +14,33 @@ const runningSql = `select s.batch_id as "batchId", b.lot, b.name, s.id as "stag
   order by s.due_at nulls last, s.started_at, s.id limit 50`;
 export const running = (query: RawQuery, now: Date) => query<RunningRow>('today-running', runningSql, [now]);
 
-export type NextRow = { at: Date; what: 'slot-starts' | 'slot-ends' | 'stage-due'; stageKind: StageKind; batchId: string; lot: string; name: string; station: string | null };
+export type NextRow = { at: Date; what: 'slot-starts' | 'slot-ends'; stageKind: StageKind; batchId: string; lot: string; name: string; station: string | null };
 
 /*
  * A slot lasts at most 14 days, so one that starts before the horizon ends within 14 days of it: that bounds the read
- * of slot_ends_at_idx. A slot that has begun without its stage stays in the list as the next thing to start.
+ * of slot_ends_at_idx. A slot that has begun without its stage stays in the list as the next thing to start. What runs is
+ * told with its time elsewhere, so the end of its slot is news only where it differs, soon, and to those whose it is.
  */
 const nextSql = `
   with near as (
     select sl.*, b.lot, b.name as batch_name, st.name as station,
         exists (select 1 from stage s where s.batch_id = sl.batch_id and s.kind = sl.stage_kind and s.cancelled_at is null) as begun,
-        exists (select 1 from stage s where s.batch_id = sl.batch_id and s.kind = sl.stage_kind and s.cancelled_at is null and s.finished_at is null) as runs,
         exists (select 1 from stage s where s.batch_id = sl.batch_id and s.kind = sl.stage_kind and s.cancelled_at is null and s.finished_at is null
-          and s.due_at = sl.ends_at) as due_then
+          and s.due_at is distinct from sl.ends_at and $3::uuid in (s.created_by_id, sl.created_by_id, b.created_by_id)) as mine
       from slot sl join batch b on b.id = sl.batch_id join station st on st.id = sl.station_id
       where sl.ends_at > $1 and sl.ends_at < $2::timestamptz + interval '14 days' and sl.starts_at < $2 and sl.cancelled_at is null
         and b.closed_at is null and b.recalled_at is null)
   select starts_at as at, 'slot-starts' as what, stage_kind as "stageKind", batch_id as "batchId", lot, batch_name as name, station from near where not begun
   union all
-  select ends_at, 'slot-ends', stage_kind, batch_id, lot, batch_name, station from near where ends_at < $2 and (runs or not begun) and not due_then
-  union all
-  select s.due_at, 'stage-due', s.kind, s.batch_id, b.lot, b.name,
-      (select st.name from slot sl join station st on st.id = sl.station_id where sl.batch_id = s.batch_id and sl.stage_kind = s.kind
-        and sl.cancelled_at is null and sl.starts_at <= $1 and sl.ends_at > s.started_at order by sl.ends_at > $1 desc, sl.starts_at desc limit 1)
-    from stage s join batch b on b.id = s.batch_id
-    where s.finished_at is null and s.cancelled_at is null and s.due_at < $2
+  select ends_at, 'slot-ends', stage_kind, batch_id, lot, batch_name, station from near where mine and ends_at < $4
   order by 1, 2, 5 limit 40`;
-export const next = (query: RawQuery, now: Date, until: Date) => query<NextRow>('today-next', nextSql, [now, until]);
+export const next = (query: RawQuery, now: Date, until: Date, memberId: string, freeUntil: Date) => query<NextRow>('today-next', nextSql, [now, until, memberId, freeUntil]);
+
+const startSql = `select exists (select 1 from boat where retired_at is null) as boat, exists (select 1 from station where retired_at is null) as station,
+  (exists (select 1 from invitation) or (select count(*) from member where left_at is null) > 1) as people, exists (select 1 from trip) as trip`;
+export type StartRow = { boat: boolean; station: boolean; people: boolean; trip: boolean };
+/** What a club has of what it needs to begin. */
+export const startOf = async (query: RawQuery): Promise<StartRow> => (await query<StartRow>('today-start', startSql, []))[0]!;
 
 export type OpenTripRow = { id: string; boat: string; area: string; day: string };
 const openTripsSql = `select t.id, b.name as boat, t.area, t.day from trip t join boat b on b.id = t.boat_id
