@@ -95,6 +95,7 @@ export const release = z.object({ id, ruleId: z.string(), found: z.string(), rea
 
 export type ReadingsBody = z.infer<typeof readingsBody>;
 export type ReadingListRecord = z.infer<typeof readingList>;
+export type ReadingsOfBatch = z.infer<typeof readingsOfBatch>;
 export type ReadingsMade = z.infer<typeof readingsMade>;
 export type ReadingListPatch = z.infer<typeof readingListPatch>;
 export type Measurement = z.infer<typeof measurement>;

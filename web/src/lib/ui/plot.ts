@@ -59,7 +59,7 @@ export function layPlot(series: readonly PlotSeries[], axes: { x: PlotAxis; y: P
     x, y,
     xTicks: axes.x.ticks ?? x.ticks(Math.max(2, Math.floor((frame.width - frame.left - frame.right) / TICKS_EVERY_X))),
     yTicks: axes.y.ticks ?? y.ticks(Math.max(2, Math.floor((frame.height - frame.top - frame.bottom) / TICKS_EVERY_Y))),
-    lines: series.map((s) => ({ name: s.name, tone: s.tone, predicted: s.predicted ?? false, path: stroke(s.points) ?? '', band: band(s.points) ?? '', label: labelAt(s, x, y) })),
+    lines: series.map((s) => ({ name: s.name, tone: s.tone, predicted: s.predicted ?? false, path: stroke(s.points) ?? '', band: band(s.points) ?? '', label: labelAt(s, x, y), dots: loneOnes(s.points).map((p) => ({ x: x(p.x), y: y(p.y!) })) })),
   };
 }
 
@@ -68,6 +68,9 @@ function scaleFor(values: readonly number[], axis: PlotAxis, range: [number, num
   const domain = values.length === 0 ? [0, 1] : [axis.fromZero ? Math.min(0, low) : low, low === high ? high + 1 : high];
   return scaleLinear(domain, range);
 }
+
+/** Points with nothing on either side: a line would not show them. */
+const loneOnes = (points: readonly PlotPoint[]): PlotPoint[] => points.filter((p, i) => p.y !== null && (points[i - 1]?.y ?? null) === null && (points[i + 1]?.y ?? null) === null);
 
 /** Where a line's name stands: at its last point. */
 function labelAt(series: PlotSeries, x: (value: number) => number, y: (value: number) => number): { x: number; y: number } | null {

@@ -1,0 +1,115 @@
+/** The temperatures of a batch as the rules read them: what counts, probe by probe, and what a plot shows of it. */
+import type { Stage } from '$contract/batches.ts';
+import type { ReadingsOfBatch } from '$contract/evidence.ts';
+import { coolingChecks, type CoolingChecks } from '$domain/heat/cooling-checks.ts';
+import { longestHold, type Hold } from '$domain/heat/hold.ts';
+import { cleanSeries, MAX_GAP_MINUTES } from '$domain/heat/series.ts';
+import { startOfLocalDay, localDay } from '$domain/time.ts';
+import type { StageKind } from '$domain/working.ts';
+import type { HeatLimits } from '$lib/rules/limits.ts';
+import type { PlotPoint } from '$lib/ui/plot.ts';
+
+export type ListWithReadings = ReadingsOfBatch['items'][number];
+export type Place = ListWithReadings['place'];
+export interface ProbeLog {
+  probe: string;
+  readings: { at: Date; celsius: number }[];
+  unitConfirmed: boolean;
+}
+export interface HoldLimits {
+  limitC: number;
+  neededMinutes: number;
+}
+
+/** Core readings of these stages, or of no stage, tell of the smoke and of the cooling after it. */
+const CORE_STAGES: readonly StageKind[] = ['smoke', 'cool'];
+/** The cooling rules count from here. */
+const COOLING_FROM_C = 57;
+
+/** One log for each probe at a place, of the smoke and the cooling; what was withdrawn is left out. */
+export function logsOf(lists: readonly ListWithReadings[], place: Place, stages: readonly Pick<Stage, 'id' | 'kind'>[]): ProbeLog[] {
+  const ids = new Set(stages.filter((s) => CORE_STAGES.includes(s.kind)).map((s) => s.id));
+  const counting = lists.filter((l) => l.place === place && !l.withdrawn && (l.stageId === null || ids.has(l.stageId)));
+  return [...Map.groupBy(counting, (l) => l.probe.trim().toLowerCase()).values()].map((group) => ({
+    probe: group[0]!.probe.trim(),
+    readings: group.flatMap((l) => l.readings.filter((r) => !r.withdrawn).map(({ at, celsius }) => ({ at: new Date(at), celsius }))).sort((a, b) => a.at.getTime() - b.at.getTime()),
+    unitConfirmed: group.every((l) => l.unitConfirmed),
+  }));
+}
+
+export interface CoreTold {
+  log: ProbeLog;
+  hold: Hold;
+  probes: number;
+}
+
+/** The probe that was hot for the shortest time: it is the one that counts. Null without core readings. */
+export function coreTold(logs: readonly ProbeLog[], limits: HoldLimits): CoreTold | null {
+  const told = logs.map((log) => ({ log, probes: logs.length, hold: longestHold({ readings: log.readings, unitConfirmed: log.unitConfirmed, ...limits }) }));
+  const rank = ({ hold }: CoreTold) => (hold.state === 'not-recorded' ? -1 : (hold.state === 'met' ? 1e9 : 0) + hold.longestMinutes);
+  return told.sort((a, b) => rank(a) - rank(b))[0] ?? null;
+}
+
+/** The slowest probe's cooling held against the club's limits; null until a core fell below 57 C after it was hot. */
+export function coolingTold(logs: readonly ProbeLog[], minutes: HeatLimits['cooling']): { log: ProbeLog; told: CoolingChecks } | null {
+  const order = { 'not-met': 0, 'not-recorded': 1, met: 2 };
+  const cooled = logs.filter((log) => coolingFrom(log) !== null).map((log) => ({ log, told: tightened(coolingChecks({ readings: log.readings, kind: 'smoked' }), minutes) }));
+  return cooled.sort((a, b) => order[a.told.state] - order[b.told.state])[0] ?? null;
+}
+
+/** A club's own, shorter limit is held against the time that the log leaves open at the most. The first step of the second rule is part of the first rule's. */
+function tightened(told: CoolingChecks, minutes: HeatLimits['cooling']): CoolingChecks {
+  const checks = told.checks.flatMap((check) => {
+    if (check.ruleId === 'cool.hg' && check.part === 'to-21') return [];
+    const limitMinutes = check.ruleId === 'cool.hg' ? minutes.to4 : check.part === 'to-21' ? minutes.to21 : minutes.to5;
+    return [{ ...check, limitMinutes, state: check.state === 'met' && (check.minutes ?? Infinity) > limitMinutes ? ('not-met' as const) : check.state }];
+  });
+  const states = checks.map((check) => check.state);
+  return { ...told, checks, state: states.includes('not-met') ? 'not-met' : states.includes('not-recorded') ? 'not-recorded' : 'met' };
+}
+
+/** When the core was hottest, and when it first fell to 57 C after that; null when it was never so hot, or has not cooled. */
+export function coolingFrom(log: ProbeLog): { peakMs: number; belowMs: number } | null {
+  const series = cleanSeries(log.readings, { place: 'core', strict: 'higher', unitConfirmed: true });
+  if (series.startAt === null) return null;
+  const startMs = Date.parse(series.startAt);
+  const peak = series.celsius.indexOf(Math.max(...series.celsius));
+  if (series.celsius[peak]! < COOLING_FROM_C) return null;
+  const below = series.celsius.findIndex((c, i) => i > peak && c <= COOLING_FROM_C);
+  return below < 0 ? null : { peakMs: startMs + series.minutes[peak]! * 60_000, belowMs: startMs + series.minutes[below]! * 60_000 };
+}
+
+/** A log's line for a plot between two instants, in the unit of the person; where nothing was read it breaks. */
+export function lineOf(log: ProbeLog, place: 'core' | 'chamber', inUnit: (celsius: number) => number, fromMs = -Infinity, toMs = Infinity): PlotPoint[] {
+  const series = cleanSeries(log.readings, { place, strict: 'lower', unitConfirmed: true });
+  const startMs = series.startAt === null ? 0 : Date.parse(series.startAt);
+  const points: PlotPoint[] = [];
+  let before: number | null = null;
+  series.minutes.forEach((minute, i) => {
+    const x = startMs + minute * 60_000;
+    if (x < fromMs || x > toMs) return;
+    if (before !== null && minute - before > MAX_GAP_MINUTES + 1e-9) points.push({ x: startMs + ((before + minute) / 2) * 60_000, y: null });
+    points.push({ x, y: inUnit(series.celsius[i]!) });
+    before = minute;
+  });
+  return points;
+}
+
+const MINUTE_MS = 60_000;
+const STEPS_MINUTES = [5, 10, 15, 30, 60, 120, 180, 360, 720, 1440];
+
+/** Round times of the club's clock between two instants, few enough for a phone. */
+export function timeTicks(fromMs: number, toMs: number, zone: string, most = 5): number[] {
+  const step = (STEPS_MINUTES.find((minutes) => (toMs - fromMs) / (minutes * MINUTE_MS) <= most) ?? 1440 * Math.ceil((toMs - fromMs) / (1440 * MINUTE_MS * most))) * MINUTE_MS;
+  const midnight = startOfLocalDay(localDay(new Date(fromMs), zone), zone).getTime();
+  const first = midnight + Math.ceil((fromMs - midnight) / step) * step;
+  return Array.from({ length: Math.max(0, Math.floor((toMs - first) / step) + 1) }, (_, i) => first + i * step);
+}
+
+/** The stage that a reading of a place belongs to: for the smoker's places the smoke or the cooling after it; else the one that runs. */
+export function stageFor(batch: { stages: readonly Pick<Stage, 'id' | 'kind' | 'finishedAt'>[] }, place: Place): string | null {
+  const running = batch.stages.find((s) => s.finishedAt === null && s.kind !== 'pack');
+  if (place === 'storage' || place === 'brine') return running?.id ?? null;
+  if (running && CORE_STAGES.includes(running.kind)) return running.id;
+  return batch.stages.findLast((s) => s.kind === 'smoke')?.id ?? null;
+}

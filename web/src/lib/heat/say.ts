@@ -1,0 +1,92 @@
+/** One sentence above a plot: what it shows, and never more than the log does. */
+import type { CoolingCheck, CoolingChecks } from '$domain/heat/cooling-checks.ts';
+import type { CoolingForecast } from '$domain/heat/cooling-forecast.ts';
+import type { Hold } from '$domain/heat/hold.ts';
+import type { SmokeForecast } from '$domain/heat/smoke-forecast.ts';
+import type { CoreTold } from './log.ts';
+
+export interface Show {
+  temperature: (celsius: number) => string;
+  time: (at: string) => string;
+}
+
+/** Rounded down, so that a minute short never reads as the limit. */
+export const wholeMinutes = (minutes: number): number => Math.floor(minutes + 1e-6);
+const counted = (minutes: number): string => `${wholeMinutes(minutes)} ${wholeMinutes(minutes) === 1 ? 'minute' : 'minutes'}`;
+
+export function sayHold(told: CoreTold | null, show: Show): string {
+  if (told === null) return 'No core temperature is recorded yet.';
+  const words = holdWords(told.hold, told.log.readings.length, show);
+  if (told.probes === 1) return words;
+  return `${words} That is the coldest of ${told.probes} probes${told.log.probe ? `, ${told.log.probe}` : ''}.`;
+}
+
+function holdWords(hold: Hold, readings: number, { temperature, time }: Show): string {
+  const limit = temperature(hold.limitC);
+  if (hold.state === 'not-recorded') {
+    if (hold.flags.some((f) => f.kind === 'fahrenheit')) return 'Not judged: some of it looks like °F.';
+    if (hold.flags.some((f) => f.kind === 'unit-doubtful')) return `Not judged: a core of ${temperature(hold.maxCoreC ?? 0)} is rare. Say that it is in °C.`;
+    return readings === 1 ? 'One core reading alone shows no hold. Read on.' : 'Fewer than two usable core readings.';
+  }
+  if (hold.state === 'met') return `Core passed ${limit} at ${time(hold.fromAt!)} and held ${counted(hold.longestMinutes)}.`;
+  if (hold.fromAt === null) return `Not held: the core never reached ${limit}. The highest was ${temperature(hold.maxCoreC!)}.`;
+  if (hold.endsInHold) return `Not held: the log ends after ${counted(hold.longestMinutes)} at ${limit} or more. It needs ${hold.neededMinutes}.`;
+  return `Not held: ${counted(hold.longestMinutes)} without a break at ${limit} or more. It needs ${hold.neededMinutes}.`;
+}
+
+export function sayCooling(told: CoolingChecks, { temperature }: Show): string {
+  const name = (check: CoolingCheck) => nameOf(check, temperature);
+  const slow = told.checks.filter((c) => c.state === 'not-met');
+  if (slow.length > 0) return `Too slow: ${slow.map((c) => `${name(c)}: ${c.found}, at most ${hours(c.limitMinutes)}`).join('; ')}.`;
+  const open = told.checks.find((c) => c.state === 'not-recorded');
+  const fc = told.checks.filter((c) => c.ruleId === 'cool.fc' && c.state === 'met');
+  const done = fc.map((c) => `${name(c)} in ${c.found}`).join(', ');
+  if (open) return `${done ? `${done}. ` : ''}Not shown yet, ${name(open)}: ${open.found}`.replace(/\.?$/, '.');
+  return `Fast enough: ${done}.`;
+}
+
+/** "57 °C to 21 °C" */
+export function nameOf({ ruleId, part }: Pick<CoolingCheck, 'ruleId' | 'part'>, temperature: Show['temperature']): string {
+  const [from, to] = ruleId === 'cool.fc' ? [57, part === 'to-21' ? 21 : 5] : part === 'to-21' ? [60, 21] : [21, 4.4];
+  return `${temperature(from!)} to ${temperature(to!)}`;
+}
+
+export const hours = (minutes: number): string => (minutes % 60 === 0 ? `${minutes / 60} h` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`);
+
+/** "1 h 52 min", to the minute and rounded up: a forecast is never early by rounding. */
+export const span = (minutes: number): string => {
+  const whole = Math.ceil(minutes - 1e-6);
+  return whole < 60 ? `${whole} min` : `${Math.floor(whole / 60)} h ${String(whole % 60).padStart(2, '0')} min`;
+};
+
+export function saySmokeForecast(f: SmokeForecast, { temperature }: Pick<Show, 'temperature'>): string {
+  const limit = temperature(f.limitC);
+  const { likely, slow } = f;
+  if (likely.minutesToLimit === null) return `The core is not likely to reach ${limit} in ${span(f.lastsMinutes)}: ${temperature(Math.round(likely.maxCoreC * 10) / 10)} at the most.`;
+  if (likely.minutesToHold === null) return `The core is likely to pass ${limit} after ${span(likely.minutesToLimit)}, and the program ends before ${f.holdMinutes} minutes are through.`;
+  const sure = slow.minutesToHold === null ? ' If it goes slowly it is not through when the program ends: make the last stage longer.' : '';
+  return `The core is likely to pass ${limit} after ${span(likely.minutesToLimit)} and to be through ${f.holdMinutes} minutes after ${span(likely.minutesToHold)}.${sure}`;
+}
+
+export function sayStall(f: SmokeForecast, { temperature }: Pick<Show, 'temperature'>): string {
+  const { stall } = f.likely;
+  if (stall === null) return 'No stall is expected: the core rises until it is through.';
+  if (stall.coreC >= f.limitC) return `No stall is expected before ${temperature(f.limitC)}. The core levels off near ${temperature(stall.coreC)} after ${span(stall.fromMinutes)}: the heat goes into the water that leaves.`;
+  return `The core is likely to stand still near ${temperature(stall.coreC)}, from ${span(stall.fromMinutes)} to ${span(stall.toMinutes)}. ${stall.text}`;
+}
+
+/** The same in a line, for the bar at the thumb. */
+export function sumForecast(f: SmokeForecast, { temperature }: Pick<Show, 'temperature'>): string {
+  const { minutesToLimit: to, minutesToHold: through } = f.likely;
+  if (to === null) return `Not likely to reach ${temperature(f.limitC)}.`;
+  return `${temperature(f.limitC)} after ${span(to)}, ${through === null ? 'not through' : `through after ${span(through)}`}.`;
+}
+
+/** Of water lost per kilogram of flesh, in per cent of the weight. */
+export const lossPct = (gPerKg: number): string => `${Math.round(gPerKg / 10)} %`;
+
+export function sayCoolingForecast(f: CoolingForecast, { temperature }: Pick<Show, 'temperature'>): string {
+  const { minutesTo21C: at21, minutesTo5C: at5 } = f.likely;
+  const when = at21 === null ? `not down to ${temperature(21)} in 12 h` : `${temperature(21)} after ${span(at21)}, ${at5 === null ? `not ${temperature(5)} in 12 h` : `${temperature(5)} after ${span(at5)}`}`;
+  return `${f.passes ? 'Likely fast enough, even if it goes slowly' : 'It may cool too slowly'}: ${when}.`;
+}

@@ -1,0 +1,11 @@
+/** Words on screen for where a temperature was taken. */
+import type { Place } from './log.ts';
+
+export const placeWords: Record<Place, string> = { core: 'Core', chamber: 'Chamber', surface: 'On the fish', storage: 'Storage', brine: 'Brine' };
+export const placeHints: Record<Place, string> = {
+  core: 'Thickest part of the largest piece',
+  chamber: 'Air in the smoker',
+  surface: 'Surface of a piece',
+  storage: 'Where it is kept or cured',
+  brine: 'In the brine',
+};

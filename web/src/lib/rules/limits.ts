@@ -1,0 +1,27 @@
+/** The limits of the rules as the club has them, and their words. */
+import type { RuleLimitRecord, RuleRecord } from '$contract/rules.ts';
+import { CORE_LIMIT_C, HOLD_LIMIT_MINUTES } from '$domain/evidence.ts';
+import { showNumber, showTemperature } from '../show.ts';
+
+export const unitWords: Record<RuleLimitRecord['unit'], string> = { C: '°C', minutes: 'min', hours: 'h', percent: '%', ppm: 'ppm', days: 'days', months: 'months' };
+
+export function limitWords(limit: Pick<RuleLimitRecord, 'unit' | 'direction'>, value: number): string {
+  const amount = limit.unit === 'C' ? showTemperature(value) : `${showNumber(value)} ${unitWords[limit.unit]}`;
+  return `${limit.direction === 'at-least' ? 'at least' : 'at most'} ${amount}`;
+}
+
+/** The value that counts: the club's own, else the rule's. `fallback` until the rules are read. */
+export function limitIn(rules: readonly RuleRecord[] | undefined, id: string, fallback: number): number {
+  const limit = rules?.flatMap((rule) => rule.limits).find((l) => l.id === id);
+  return limit ? (limit.club?.value ?? limit.value) : fallback;
+}
+
+export interface HeatLimits {
+  hold: { limitC: number; neededMinutes: number };
+  /** Minutes of each step of the cooling. */
+  cooling: { to21: number; to5: number; to4: number };
+}
+export const heatLimits = (rules: readonly RuleRecord[] | undefined): HeatLimits => ({
+  hold: { limitC: limitIn(rules, 'smoke.core.celsius', CORE_LIMIT_C), neededMinutes: limitIn(rules, 'smoke.core.minutes', HOLD_LIMIT_MINUTES) },
+  cooling: { to21: limitIn(rules, 'cool.fc.first-minutes', 120), to5: limitIn(rules, 'cool.fc.total-minutes', 360), to4: limitIn(rules, 'cool.hg.second-minutes', 240) },
+});

@@ -1,0 +1,14 @@
+/** The order in which checks are read, and their words. */
+import type { Check } from '$contract/common.ts';
+
+export const meansWords: Record<Check['means'], string> = { hold: 'Holds the batch.', 'do-not-share': 'Do not share it.', nothing: '' };
+export const certaintyWords: Record<Check['certainty'], string> = { published: '', 'from memory': ' (from memory)', 'common practice': ' (common practice)', arithmetic: '' };
+
+const MEANS = { 'do-not-share': 0, hold: 1, nothing: 2 };
+const STATE = { 'not-met': 0, 'not-recorded': 1, met: 2 };
+
+/** What stands against it first, then what is met; what is no part of the verdict apart. A released rule counts and stands against nothing. */
+export function inOrder(checks: readonly Check[]): { counting: Check[]; forInformation: Check[] } {
+  const sorted = [...checks].sort((a, b) => MEANS[a.means] - MEANS[b.means] || STATE[a.state] - STATE[b.state]);
+  return { counting: sorted.filter((c) => c.counts || c.released !== null), forInformation: sorted.filter((c) => !c.counts && c.released === null) };
+}
