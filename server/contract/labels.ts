@@ -20,7 +20,8 @@ export const geometry = z.strictObject({
 });
 /** version is null for a layout that comes with the service. */
 export const labelLayout = geometry.extend({ id: z.string(), name: z.string(), version: version.nullable() });
-export const labelLayoutList = z.object({ items: z.array(labelLayout) });
+/** codesLeadTo: where the codes on labels lead, as the service is set up; no label that is printed can be changed. */
+export const labelLayoutList = z.object({ items: z.array(labelLayout), codesLeadTo: z.string() });
 export const labelLayoutBody = z.strictObject({ name, geometry });
 export const labelLayoutPatch = z.strictObject({ version, name: name.optional(), geometry: geometry.optional(), retired: z.boolean().optional() });
 

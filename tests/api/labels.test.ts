@@ -99,7 +99,9 @@ test('members print nothing', async () => {
 describe('layouts', () => {
   const geometry = { kind: 'sheet', pageWidthMm: 210, pageHeightMm: 297, rows: 5, columns: 2, labelWidthMm: 95, labelHeightMm: 50, marginTopMm: 20, marginLeftMm: 8, pitchXMm: 99, pitchYMm: 52, cornerMm: 0 };
   test('ready ones are there; the club adds its own, prints on it, changes and retires it', async () => {
-    const ready = (await crew.get('/api/label-layouts')).body.items;
+    const listed = (await crew.get('/api/label-layouts')).body;
+    expect(listed.codesLeadTo).toBe('https://fish.example.org');
+    const ready = listed.items;
     expect(ready.map((l: { id: string }) => l.id)).toEqual(expect.arrayContaining(['a4-2x7', 'letter-2x5', 'roll-62x100']));
     const made = await crew.post('/api/label-layouts', { name: 'Boathouse sheet', geometry });
     expect(made.body).toMatchObject({ name: 'Boathouse sheet', rows: 5, version: 1 });

@@ -110,6 +110,9 @@ test('times: none in the future beyond 5 minutes, none before 2000, none iced be
   expect((await refusal({ caughtAt: '1999-06-09T10:00:00Z' })).field).toBe('caughtAt');
   expect((await refusal({ icedAt: '2026-06-11T08:00:00Z' })).field).toBe('icedAt');
   expect(await refusal({ caughtAt: '2026-06-09T10:00:00Z', icedAt: '2026-06-09T09:59:00Z' })).toMatchObject({ field: 'icedAt', remedy: 'Check both times.' });
+  // The trip is of 9 June, perhaps the day on which it came back.
+  expect(await refusal({ caughtAt: '2026-06-07T10:00:00Z' })).toMatchObject({ field: 'caughtAt', message: 'Caught on Sun 7 Jun 2026, more than a day before the trip of Tue 9 Jun 2026.' });
+  expect((await record({ caughtAt: '2026-06-08T10:00:00Z' })).status).toBe(201);
   expect((await refusal({ caughtAt: 'yesterday' })).field).toBe('caughtAt');
 });
 

@@ -234,6 +234,12 @@ describe('lists', () => {
     expect(ids).toContain(today);
     for (const id of [past, unknown, onHold, called]) expect(ids).not.toContain(id);
   });
+  test('packs of one weighing come by number, to whoever looks for one to claim', async () => {
+    const batch = await smokedBatch(club, crew, { name: 'Ordered mackerel' });
+    expect((await pack(batch.id, { weightsG: Array.from({ length: 12 }, (_, i) => 100 + i) })).status).toBe(201);
+    const items: { packNo: number }[] = (await member.get('/api/packs?claimable=true&q=ordered&limit=100')).body.items;
+    expect(items.map((p) => p.packNo)).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]);
+  });
   test('found by lot, by whole number and by product', async () => {
     const batch = await smokedBatch(club, crew, { name: 'Juniper 100% mackerel' });
     await packsOf(club, crew, batch, [100, 100, 100]);

@@ -226,7 +226,7 @@ describe('on the page of a pack', () => {
     const { packs } = await club.packed('Moving lot', [150, 350]);
     await claimed(packs.slice(0, 1));
     await openPack(packs[0].id);
-    await captain.button('Move');
+    await captain.button('Move claim');
     await captain.find('Pack', `${packs[1].lot}-2`, /Moving lot/);
     await inspection.screen(captain.page, 'claim-move');
     await captain.button('Move', -1);

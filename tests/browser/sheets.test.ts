@@ -113,3 +113,53 @@ test('a unit picked in one field holds for the sheet, and the next sheet starts 
   await captain.tap(sheet().getByText('It is finished already'));
   expect(await unit('weight out').inputValue()).toBe('kg');
 });
+
+test('what was typed for a trip is there after back', async () => {
+  const { page } = captain;
+  await captain.button('Close');
+  await page.goto('/fish/new');
+  await captain.type('Where', 'Skerry sound');
+  await page.locator('a[href="/fish"]').first().click();
+  await page.getByRole('heading', { level: 1, name: 'Fish' }).waitFor();
+  expect(await page.title()).toMatch(/^Fish · /);
+  await page.goBack();
+  await captain.page.getByLabel('Where').waitFor();
+  expect(await page.getByLabel('Where').inputValue()).toBe('Skerry sound');
+});
+
+test('a mistyped link gets the page of a used one', async () => {
+  await captain.button('Close');
+  await captain.page.goto('/join/short');
+  await captain.page.getByRole('heading', { name: 'This invitation no longer works' }).waitFor();
+});
+
+test('typing replaces a user name that was only offered', async () => {
+  await captain.button('Close');
+  const { link } = await club.post('/api/invitations', { role: 'member' });
+  await captain.page.goto(new URL(link).pathname);
+  await captain.page.getByLabel('Your name').pressSequentially('Olav Berg');
+  await captain.page.getByLabel('User name').click();
+  await captain.page.keyboard.type('berg');
+  expect(await captain.page.getByLabel('User name').inputValue()).toBe('berg');
+  await captain.page.getByLabel('Your name').fill('Olav Holm Berg');
+  expect(await captain.page.getByLabel('User name').inputValue()).toBe('berg');
+});
+
+test('the page of a claimed pack leads with the claim, and handing over knows who claimed it', async () => {
+  await captain.button('Close');
+  const { packs } = await club.packed('Christmas mackerel', [150, 160]);
+  await club.post('/api/claims', { packId: packs[0].id });
+  await captain.page.goto(`/packs/${packs[0].id}`);
+  await captain.page.getByRole('button', { name: /^Confirm for / }).waitFor();
+  await captain.button('Hand over');
+  await sheet().waitFor();
+  expect(await sheet().getByRole('combobox', { name: 'To' }).inputValue()).toBe(CAPTAIN.name);
+  await picture(captain.page, 'pack-hand-over-390');
+  await captain.button('Close');
+  await picture(captain.page, 'pack-claimed-390');
+  await captain.page.goto(address);
+  await captain.button('Next stage');
+  await captain.tap(sheet().getByText(/^More/));
+  await captain.page.getByLabel('Started').scrollIntoViewIfNeeded();
+  await picture(captain.page, 'stage-times-390');
+});

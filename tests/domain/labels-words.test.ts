@@ -67,8 +67,10 @@ describe('printable text', () => {
   });
 
   it('puts one question mark for each cluster without a glyph', () => {
-    expect(printable('Trout 🐟!', hasGlyph)).toBe('Trout ?!');
-    expect(printable('👩‍👩‍👧 鮭', hasGlyph)).toBe('? ?');
+    expect(printable('Trout 🐟!', hasGlyph)).toBe('Trout !');
+    expect(printable('Christmas mackerel 🎄', hasGlyph)).toBe('Christmas mackerel');
+    expect(printable('🇳🇴 👩‍👩‍👧 鮭', hasGlyph)).toBe('?');
+    expect(printable('🐟🎄', hasGlyph)).toBe('?');
     expect(printable('\ud800lone\ufffd', hasGlyph)).toBe('?lone?');
     expect(printable('\ue000', hasGlyph)).toBe('?');
   });

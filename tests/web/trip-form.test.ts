@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { tripBody, tripPatch, type Trip } from '../../server/contract/catch.ts';
 import { NetworkFailure, Problem } from '../../web/src/lib/api/problem.ts';
-import { emptyTrip, newPerson, sentPlace, toTripBody, tripValues, tripWords } from '../../web/src/lib/fish/trip-form.ts';
+import { emptyTrip, newPerson, restoredTrip, sentPlace, toTripBody, tripValues, tripWords } from '../../web/src/lib/fish/trip-form.ts';
 import { readAnew, retake, versionNow } from '../../web/src/lib/stale.ts';
 
 const ada = '0190f0aa-0000-7000-8000-000000000001';
@@ -25,6 +25,15 @@ describe('the form of a trip', () => {
     values.people.push({ ...newPerson(), guestName: 'Per' }, newPerson(), newPerson(ada));
     expect(toTripBody(values)['people']).toEqual([{ guestName: 'Per', shareWeight: 1 }, { memberId: ada, shareWeight: 1 }]);
     expect([1, 3].map((row) => sentPlace(values.people, row))).toEqual([0, 1]);
+  });
+
+  it('takes a draft up again with keys that no new row gets', () => {
+    const draft = { ...emptyTrip('2026-06-09', ada), area: 'North ledge' };
+    draft.people[0]!.key = newPerson().key + 2;
+    const taken = restoredTrip(draft);
+    expect(taken).toMatchObject({ area: 'North ledge', people: [{ memberId: ada }] });
+    const keys = [...taken.people, newPerson(), newPerson(), newPerson()].map((p) => p.key);
+    expect(new Set(keys).size).toBe(4);
   });
 
   it('names what changed meanwhile in words', () => {

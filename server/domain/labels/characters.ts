@@ -6,6 +6,7 @@ export const REPLACEMENT = '?';
 const MOST_CHARACTERS = 2000;
 /** More marks than this on one letter would climb into the line above. */
 const MOST_MARKS = 2;
+const PICTURE = /[\p{Extended_Pictographic}\p{Regional_Indicator}]/u;
 const PLAIN = /^[\x20-\x7e]*$/;
 
 /** True when the font draws this code point. */
@@ -15,7 +16,7 @@ const clusters = new Intl.Segmenter('en', { granularity: 'grapheme' });
 
 /**
  * Text in composed form (NFC) that the font can draw, on one line: control and invisible characters go, runs of
- * white space become one space, a cluster without a glyph (an emoji, a Chinese character) becomes one "?". Anything past 2,000
+ * white space become one space, an emoji goes, another cluster without a glyph (a Chinese character) becomes one "?". Anything past 2,000
  * characters is cut with an ellipsis. Never throws.
  */
 export function printable(text: string, hasGlyph: HasGlyph): string {
@@ -24,7 +25,9 @@ export function printable(text: string, hasGlyph: HasGlyph): string {
   if (PLAIN.test(line)) return line;
   let out = '';
   for (const { segment } of clusters.segment(line)) out += printableCluster(segment, hasGlyph);
-  return out.replace(/ {2,}/g, ' ').trim();
+  const words = out.replace(/ {2,}/g, ' ').trim();
+  // A name of emoji alone still leaves a mark.
+  return words === '' && PICTURE.test(line) ? REPLACEMENT : words;
 }
 
 function printableCluster(cluster: string, hasGlyph: HasGlyph): string {
@@ -34,7 +37,7 @@ function printableCluster(cluster: string, hasGlyph: HasGlyph): string {
     const drawn = drawable(form, hasGlyph);
     if (drawn !== null) return drawn;
   }
-  return REPLACEMENT;
+  return PICTURE.test(bare) ? '' : REPLACEMENT;
 }
 
 function drawable(cluster: string, hasGlyph: HasGlyph): string | null {

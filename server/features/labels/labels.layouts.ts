@@ -18,9 +18,9 @@ type Geometry = z.infer<typeof geometry>;
 const toLayout = (row: store.LayoutRow): LabelLayoutView => ({ ...(row.geometry as Geometry), id: row.id, name: row.name, version: row.version });
 
 /** The layouts that come with the service, then the club's own. */
-export async function listLayouts(context: Context): Promise<{ items: LabelLayoutView[] }> {
+export async function listLayouts(context: Context): Promise<{ items: LabelLayoutView[]; codesLeadTo: string }> {
   const own = await store.listLayouts(context.database.prisma);
-  return { items: [...READY_LAYOUTS.map((layout) => ({ ...layout, version: null })), ...own.map(toLayout)] };
+  return { items: [...READY_LAYOUTS.map((layout) => ({ ...layout, version: null })), ...own.map(toLayout)], codesLeadTo: context.config.publicUrl };
 }
 
 /** Adds a layout. One that was removed and had this name comes back with the new numbers, since its name is kept for its prints. */

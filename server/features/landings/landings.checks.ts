@@ -2,6 +2,7 @@ import type { LandingBody } from '../../contract/catch.ts';
 import { estimateGrams } from '../../domain/length-weight.ts';
 import { checkInstant, checkLanding, checkTemperatureC } from '../../domain/plausible.ts';
 import { findSpecies } from '../../domain/species/index.ts';
+import { addDays, formatDay, formatLocal, localDay } from '../../domain/time.ts';
 import { MAX_GRAMS } from '../../domain/working.ts';
 import { formatGrams } from '../../domain/units.ts';
 import type { ClubSettings } from '../../platform/club-settings.ts';
@@ -18,10 +19,10 @@ type Surroundings = { query: RawQuery; now: Date; club: ClubSettings; trip: Land
 
 /** Everything that a landing must be, whether new or corrected; what comes back is ready to be written. */
 export async function checkedFields(body: LandingBody, around: Surroundings): Promise<LandingFields> {
-  const { query, now } = around;
+  const { query } = around;
   const lengthsMm = body.lengthsCm.map((cm) => Math.round(cm * 10));
   if (lengthsMm.some((mm) => mm < 1)) throw badField('lengthsCm', Math.min(...body.lengthsCm), 'A length is below 1 mm.', 'Enter lengths in centimetres.');
-  const { caughtAt, icedAt } = checkedTimes(body, now);
+  const { caughtAt, icedAt } = checkedTimes(body, around);
   if (body.coreC !== null) checkTemperatureC(body.coreC, 'fish', 'coreC');
   if (body.airC !== null) checkTemperatureC(body.airC, 'air', 'airC');
   if (body.waterC !== null) checkTemperatureC(body.waterC, 'water', 'waterC');
@@ -46,9 +47,13 @@ export async function checkedFields(body: LandingBody, around: Surroundings): Pr
   };
 }
 
-function checkedTimes(body: LandingBody, now: Date): { caughtAt: Date | null; icedAt: Date | null } {
+function checkedTimes(body: LandingBody, { now, club, trip }: Surroundings): { caughtAt: Date | null; icedAt: Date | null } {
   const caughtAt = body.caughtAt === null ? null : checkInstant(new Date(body.caughtAt), now, 'caughtAt');
   const icedAt = body.icedAt === null ? null : checkInstant(new Date(body.icedAt), now, 'icedAt');
+  // A trip over night may carry the day on which it came back.
+  if (caughtAt && localDay(caughtAt, club.timeZone) < addDays(trip.day, -1)) {
+    throw badField('caughtAt', body.caughtAt, `Caught on ${formatLocal(caughtAt, club.timeZone, 'day')}, more than a day before the trip of ${formatDay(trip.day)}.`, 'Check the time, or the day of the trip.');
+  }
   if (caughtAt && icedAt && icedAt < caughtAt) {
     throw badField('icedAt', body.icedAt, `Iced at ${icedAt.toISOString()}, before it was caught at ${caughtAt.toISOString()}.`, 'Check both times.');
   }
@@ -83,7 +88,7 @@ function estimated(body: LandingBody, lengthsMm: number[]): number {
 async function checkTripTotal({ query, trip, landingId }: Surroundings, grams: number): Promise<void> {
   const others = await store.othersGrams(query, trip.id, landingId);
   if (others + grams > MAX_GRAMS) {
-    throw badField('grams', grams, `With ${grams} g the trip would land ${(others + grams) / 1_000_000} t, more than ${MAX_GRAMS / 1_000_000} t.`, 'Check the unit of the weight.');
+    throw badField('grams', grams, `With ${grams} g the trip would land ${others + grams} g, more than ${MAX_GRAMS} g.`, 'Check the unit of the weight.');
   }
 }
 

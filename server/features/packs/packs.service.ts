@@ -79,7 +79,8 @@ export async function makePacks(context: Context, unit: Unit, batchId: string, b
     const frozenDay = body.storage === 'frozen' ? localDay(packedAt, timeZone) : null;
     checkKeeping({ productKind: batch.productKind, packageKind: body.packageKind, storage: body.storage, frozenDay, thawedDay: null, packedDay: localDay(packedAt, timeZone), today: localDay(unit.now, timeZone), saltMeasured: saltOfPackWithoutAir(await loadLineage(query, batchId)) });
     await startPackStage(query, unit, batchId, packedAt);
-    const ids = body.weightsG.map(() => newId(unit.now, context.random));
+    // In order, so that lists which go by time of making keep the numbers in order too.
+    const ids = body.weightsG.map(() => newId(unit.now, context.random)).sort();
     await store.insertPacks(query, {
       ids, nos: ids.map((_id, i) => batch.lastPackNo + 1 + i), grams: body.weightsG, codes: ids.map(() => newPublicCode(context)), batchId, trayNo: body.trayNo,
       packageKind: body.packageKind, storage: body.storage, packedAt, frozenDay, by: actor.id, now: unit.now,

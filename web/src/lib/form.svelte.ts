@@ -45,7 +45,7 @@ export interface Form<V extends object> {
   readonly changed: boolean;
   submit: (event?: SubmitEvent) => Promise<boolean>;
   fresh: (values?: Partial<V>) => void;
-  setError: (field: string, message: string) => void;
+  setError: (field: string, message: string | undefined) => void;
 }
 
 export function createForm<V extends object, S extends z.ZodType, R>(options: FormOptions<V, S, R>): Form<V> {

@@ -8,6 +8,7 @@ export function plainIssue(issue: z.core.$ZodRawIssue): string {
   const empty = issue.input === undefined || issue.input === null || issue.input === '';
   switch (issue.code) {
     case 'invalid_type':
+      if (issue.expected === 'number' && typeof issue.input === 'string' && !empty) return `“${issue.input.slice(0, 40)}” is not a number.`;
       return empty ? 'Fill this in.' : `This must be ${kindWords[issue.expected] ?? 'something else'}.`;
     case 'too_small':
       return tooSmall(issue, empty);

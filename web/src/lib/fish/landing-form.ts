@@ -1,5 +1,6 @@
 import type { Landing } from '$contract/catch.ts';
-import { parseCm } from '$domain/units.ts';
+import { formatDay, formatLocal, localDay } from '$domain/time.ts';
+import { formatGrams, parseCm } from '$domain/units.ts';
 import type { Form, Pooling } from '$domain/working.ts';
 
 export type LandingValues = {
@@ -47,6 +48,7 @@ export function landingValues(l: Landing): LandingValues {
 function readLengths(text: string): unknown[] {
   return text
     .split(/[\s;]+/)
+    .map((part) => part.replace(/,$/, ''))
     .filter(Boolean)
     .map((part) => {
       try {
@@ -66,4 +68,19 @@ export function toLandingBody(v: LandingValues): unknown {
     lengthsCm,
     lengthKind: lengthsCm.length > 0 ? v.lengthKind : null,
   };
+}
+
+/** From here on an uncounted landing is asked about: two large boxes of fish, or pounds typed for kilograms. A rule of this service. */
+const HEAVY_GRAMS = 100_000;
+
+/** What to ask before a landing of an unusual weight is saved, in both units since either may be the slip; null when nothing is odd. */
+export function weightQuestion(v: Pick<LandingValues, 'grams' | 'fishCount'>): string | null {
+  if (v.grams === null || v.grams < HEAVY_GRAMS || v.fishCount !== null) return null;
+  return `${formatGrams(v.grams, 'metric')} (${formatGrams(v.grams, 'us')}), really? Check the unit, or say how many fish.`;
+}
+
+/** What to ask when the catch is before the day of its trip: a trip over night may be, a wrong date is likelier. */
+export function dayQuestion(v: Pick<LandingValues, 'caughtAt'>, tripDay: string, zone: string): string | null {
+  if (v.caughtAt === null || localDay(new Date(v.caughtAt), zone) >= tripDay) return null;
+  return `Caught on ${formatLocal(new Date(v.caughtAt), zone, 'day')}, before the trip of ${formatDay(tripDay)}, really?`;
 }

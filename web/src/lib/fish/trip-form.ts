@@ -10,6 +10,9 @@ export const newPerson = (memberId = ''): TripPerson => ({ key: ++keys, memberId
 
 export const emptyTrip = (day: string, memberId: string): TripValues => ({ boatId: '', day, area: '', note: '', people: [newPerson(memberId)] });
 
+/** A draft from before, perhaps from before a reload: its rows get keys that no row to come will have. */
+export const restoredTrip = (draft: TripValues): TripValues => ({ ...draft, people: draft.people.map((p) => ({ ...p, key: newPerson().key })) });
+
 export function tripValues(trip: Trip): TripValues {
   const people = trip.people.map((p) => ({ ...newPerson(p.memberId ?? ''), guestName: p.guestName ?? '', shareWeight: p.shareWeight }));
   return { boatId: trip.boat.id, day: trip.day, area: trip.area, note: trip.note, people };
