@@ -8,7 +8,7 @@ import { inOrder } from '$lib/ui/checks.ts';
 
 const show = { temperature: (c: number) => `${c} °C` };
 const limits = { limitC: CORE_LIMIT_C, neededMinutes: HOLD_LIMIT_MINUTES };
-const origin = { landingId: 'l', species: 'Atlantic mackerel', speciesCode: 'atlantic-mackerel', form: 'fillet' as const, catcher: '', tripId: 't', day: '2026-06-10', boat: '', area: '', landedGrams: 1000, fish: null };
+const origin = { landingId: 'l', species: 'Atlantic mackerel', speciesCode: 'atlantic-mackerel', form: 'fillet' as const, catcher: '', tripId: 't', day: '2026-06-10', boat: '', area: '', landedGrams: 1000, estimated: false, fish: null };
 const start = (more: Partial<ForecastValues> = {}): ForecastValues => ({ ...startForecast({ origins: [origin] }), ...more });
 const inC = (c: number) => c;
 
