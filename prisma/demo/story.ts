@@ -23,6 +23,8 @@ export async function tell(stage: Stage): Promise<void> {
   const moss = as('moss');
 
   at(ago(30));
+  const club = await ina.get('/api/club');
+  await ina.patch('/api/club', { version: club.version, contactWords: 'Call the boat club hut, 01632 960134, or knock at the blue door on the quay.' });
   const boats: Record<string, string> = {};
   for (const name of ['Grey Selkie', 'Little Auk', 'Marram']) boats[name] = (await ina.post('/api/boats', { name })).id;
   const stations: Record<string, string> = {};
