@@ -193,10 +193,12 @@ describe('a recall of what was passed on', () => {
     expect((await ann.post(`/api/packs/${passed}/told`, { told: true })).body.code).toBe('conflict');
 
     aMinuteLater();
+    // Other recalls of this file's club stay open.
+    const open = async () => (await tells(captain, 'recall-open')).filter((w: { id: string }) => w.id === batch.id);
     await captain.post(`/api/batches/${batch.id}/recall`, { reason: 'stood warm' });
     expect(await tells(ann, 'recall-tell')).toEqual([expect.objectContaining({ title: 'Recalled: tell Aunt Gerd', detail: expect.stringContaining('stood warm'), path: `/packs/${passed}` })]);
     expect((await list())[0]).toMatchObject({ recalled: true, told: false });
-    expect(await tells(captain, 'recall-open')).toEqual([expect.objectContaining({ id: batch.id, title: 'The recall of Smoked trout is not settled', detail: `Lot ${batch.lot}: call Ann Sinclair, Aunt Gerd (2 packs)` })]);
+    expect(await open()).toEqual([expect.objectContaining({ id: batch.id, title: 'The recall of Smoked trout is not settled', detail: `Lot ${batch.lot}: call Ann Sinclair, Aunt Gerd (2 packs)` })]);
     const holders = (await crew.get(`/api/batches/${batch.id}/holders`)).body.items;
     expect(holders).toEqual([expect.objectContaining({ holder: 'Ann Sinclair', through: null, told: false }), expect.objectContaining({ holder: 'Aunt Gerd', through: 'Ann Sinclair', told: false })]);
 
@@ -204,9 +206,9 @@ describe('a recall of what was passed on', () => {
     expect((await ann.post(`/api/packs/${passed}/told`, { told: true })).body).toEqual({ packId: passed, told: true });
     expect(await tells(ann, 'recall-tell')).toEqual([]);
     expect((await list())[0]).toMatchObject({ recalled: true, told: true });
-    expect((await tells(captain, 'recall-open'))[0].detail).toBe(`Lot ${batch.lot}: call Ann Sinclair (1 pack)`);
+    expect((await open())[0].detail).toBe(`Lot ${batch.lot}: call Ann Sinclair (1 pack)`);
     await crew.post(`/api/packs/${kept}/told`, { told: true });
-    expect(await tells(captain, 'recall-open')).toEqual([]);
+    expect(await open()).toEqual([]);
     // What one holds oneself is not to be eaten, told or not.
     expect(await tells(ann, 'recalled-pack')).toHaveLength(1);
 
@@ -216,7 +218,7 @@ describe('a recall of what was passed on', () => {
     aMinuteLater();
     await captain.post(`/api/batches/${batch.id}/recall`, { reason: 'it was this one' });
     expect(await tells(ann, 'recall-tell')).toHaveLength(1);
-    expect((await tells(captain, 'recall-open'))[0].count).toBe(2);
+    expect((await open())[0].count).toBe(2);
   });
 
   test('a captain is not asked to confirm a claim of a recalled pack, and is told of the packs that are still there', async () => {

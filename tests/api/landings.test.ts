@@ -101,7 +101,7 @@ test('a trip does not land more than 100 t', async () => {
 });
 
 test('a species that is never for sharing is recorded and says so', async () => {
-  expect((await record({ speciesCode: 'escolar', fishCount: 1, grams: 4000 })).body.species).toEqual({ code: 'escolar', name: 'Escolar', sharing: 'refuse' });
+  expect((await record({ speciesCode: 'escolar', fishCount: 1, grams: 4000 })).body.species).toMatchObject({ code: 'escolar', name: 'Escolar', sharing: 'refuse' });
 });
 
 test('times: none in the future beyond 5 minutes, none before 2000, none iced before it was caught', async () => {
