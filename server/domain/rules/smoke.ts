@@ -1,3 +1,4 @@
+import { rounded } from '../bounds.ts';
 import { longestHold } from '../heat/hold.ts';
 import type { Hold } from '../heat/hold.ts';
 import { lethality } from '../heat/lethality.ts';
@@ -37,9 +38,12 @@ function corePart({ smoke }: BatchEvidence, logged: Hold | null, core: { value: 
   if (values.length === 0) return { ...shared, state: 'not-recorded', found: 'not recorded', whatToDo: 'Enter the highest core temperature of the largest piece, or its readings.' };
   const lowest = Math.min(...values);
   const met = lowest >= core.value;
-  const found = values.length === 2 && values[0] !== values[1] ? `${values[0]} C logged, ${values[1]} C typed` : `${lowest} C`;
+  const found = values.length === 2 && values[0] !== values[1] ? `${shown(values[0]!)} logged, ${shown(values[1]!)} typed` : shown(lowest);
   return { ...shared, state: met ? 'met' : 'not-met', found, whatToDo: met ? '' : 'Hold it. It did not get hot enough to count as hot-smoked.' };
 }
+
+/** A log read in Fahrenheit has endless decimals in Celsius. */
+const shown = (celsius: number) => `${rounded(celsius, 2)} C`;
 
 function holdPart({ smoke }: BatchEvidence, logged: Hold | null, limitC: number, needed: number, tightened: boolean): Finding {
   const shared = { ruleId: 'smoke.core', part: 'hold', limit: `at least ${needed} unbroken minutes at ${limitC} C or more`, tightened, working: logged?.working ?? null };
