@@ -217,10 +217,16 @@ describe('moving a slot', () => {
     await swipe(crew.page, block, -60, 0);
     await expect.poll(scrolled).toBeGreaterThan(before);
     expect(await timesOf(slot.id)).toEqual([local(day, '08:00'), local(day, '11:00')]);
-    const still = await scrolled();
+    // A swipe runs out for a while.
+    let still = await scrolled();
+    await expect.poll(async () => {
+      const was = still;
+      still = await scrolled();
+      return still === was;
+    }, { interval: 300 }).toBe(true);
     await swipe(crew.page, block, await pixelsOf(block, 1), 700);
     await said(crew.page, 'Shore smoker, Ledge mackerel: 09:00 to 12:00.');
-    expect(await scrolled(), 'what is carried does not scroll the page').toBe(still);
+    expect(Math.abs((await scrolled()) - still), 'what is carried does not scroll the page').toBeLessThanOrEqual(1);
     expect(await timesOf(slot.id)).toEqual([local(day, '09:00'), local(day, '12:00')]);
   }, MINUTES);
 });

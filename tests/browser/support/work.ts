@@ -15,8 +15,7 @@ export async function recordLanding(hand: Hand, species: string, kilograms: stri
   await hand.find('Species', species, new RegExp(species, 'i'));
   await hand.type(/^Weight/, kilograms);
   await hand.tap(hand.page.getByRole('radio', { name: 'Yes, may be pooled' }));
-  // Without these times fish that forms histamine stays on hold.
-  await hand.tap(hand.page.getByText('More: form, times, temperatures, lengths, note'));
+  // Without these times fish that forms histamine stays on hold, so they stand among the first questions.
   await hand.page.getByLabel(/^Caught(?! by)/).fill(timeAgo(12));
   await hand.page.getByLabel(/^On ice/).fill(timeAgo(11.5));
   if (inspection) await inspection.screen(hand.page, 'record-landing');
