@@ -10,14 +10,16 @@ const oldestVersion = 15;
 /**
  * Instants cross the wire as text: outside UTC, Prisma's adapter would read and write them hours off. A statement or an
  * idle transaction that never ends would hold its locks for good. Every statement here is short: compiling one would take
- * a hundred times as long as running it, and a recursive one looks dear enough to the planner to be compiled.
+ * a hundred times as long as running it, and a recursive one looks dear enough to the planner to be compiled. A club's
+ * records fit in memory: at the usual price of a page looked up, the planner reads all members through for each name.
  */
 const session = `
   SET TIME ZONE 'UTC';
   SET default_transaction_isolation = 'read committed';
   SET statement_timeout = '30s';
   SET idle_in_transaction_session_timeout = '60s';
-  SET jit = off`;
+  SET jit = off;
+  SET random_page_cost = 1.1`;
 
 export class DatabaseUnusableError extends Error {
   override name = 'DatabaseUnusableError';
