@@ -20,8 +20,8 @@ export type YieldQuestion = {
 export type YieldRange = { lowPct: number; likelyPct: number; highPct: number };
 export type ExpectedYield = ({ known: true; working: Working } & YieldRange) | { known: false; reason: string; /** An upper bound, where only that is published. */ highPct: number | null };
 
-const CURE_SOURCE = 'models.md, weight change in brine, from memory';
-const SMOKE_SOURCE = 'models.md, smoking loss, from memory';
+const CURE_SOURCE = 'weight change in brine, from memory';
+const SMOKE_SOURCE = 'smoking loss, from memory';
 /** Smoking, with the drying before it, takes 7 to 20 % of the weight (models.md, from memory). */
 const SMOKE: YieldRange = { lowPct: 80, likelyPct: 86.5, highPct: 93 };
 /** A single published factor has no spread: five parts in a hundred either way are allowed (common practice). */

@@ -138,7 +138,7 @@ function amountsWorking(input: CureAmountsInput, waterGrams: number): Working {
   };
   return {
     inputs: [{ name: 'fish', value: input.fishGrams, unit: 'g' }, { name: 'water in the fish', value: input.fishWaterGrams, unit: 'g' }, { name: 'target', value: input.targetPercent, unit: '% water-phase salt' }, { name: 'water', value: waterGrams, unit: 'g' }],
-    model: 'salt-balance', formula: formulas[input.method], source: 'models.md, brine and cure: balance of salt', range: 'target 0.5 to 15 %, brine to 26.395 % (60 F)',
+    model: 'salt-balance', formula: formulas[input.method], source: 'balance of salt', range: 'target 0.5 to 15 %, brine to 26.395 % (60 F)',
     uncertainty: input.method === 'dry' ? 'salt that runs off with the drawn brine is lost to the fish: it ends lower' : 'water in the fish is within a few percent', certainty: 'arithmetic',
   };
 }

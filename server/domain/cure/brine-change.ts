@@ -73,7 +73,7 @@ export function coolBrineWithIce(input: { brineGrams: number; percentByWeight: n
     saltToKeepStrengthGrams: Math.ceil((ice * percent) / (100 - percent)), readyForFish: Math.min(fromC, toC) <= BRINE_START_C,
     working: {
       inputs: [{ name: 'brine', value: brineGrams, unit: 'g' }, { name: 'strength', value: percent, unit: '%' }, { name: 'from', value: fromC, unit: 'C' }, { name: 'to', value: toC, unit: 'C' }],
-      model: 'ice', formula: 'ice = brine x heat per degree x (from - to) / (333.5 + 4.18 x to), the ice starting at 0 C', source: 'rules.md ice.amount (FAO TP 331) for the latent heat; heat of salt from memory',
+      model: 'ice', formula: 'ice = brine x heat per degree x (from - to) / (333.5 + 4.18 x to), the ice starting at 0 C', source: 'ice.amount (FAO TP 331) for the latent heat; heat of salt from memory',
       range: 'ice at 0 C melting fully into the brine', uncertainty: 'the vessel and the air add heat: have a tenth more ice ready (common practice)', certainty: 'from memory',
     },
   };

@@ -33,7 +33,7 @@ export type BrineStrength = {
   working: Working;
 };
 
-const SOURCE = 'models.md, brine and cure: brine table at 60 F (from memory, cross-checked) and Seafish metric table';
+const SOURCE = 'brine table at 60 F (from memory, cross-checked) and Seafish metric table';
 
 /**
  * A brine's strength in every measure, from any one of them. Range: 0 to 26.395 %

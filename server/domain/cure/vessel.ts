@@ -37,7 +37,7 @@ export function vesselFit(input: { fishGrams: Grams; cureLitres: number; vesselL
     perVessel: largestRemainder(fishGrams, even).map((grams) => ({ fishGrams: grams, cureLitres: rounded(cureLitres / vessels, 2) })),
     working: {
       inputs: [{ name: 'fish', value: fishGrams, unit: 'g' }, { name: 'brine or cure', value: cureLitres, unit: 'l' }, { name: 'vessel', value: vesselLitres, unit: 'l' }, { name: 'headspace', value: headspace, unit: '%' }],
-      model: 'vessel', formula: 'fish / 1.05 kg per litre + brine, against vessel x (1 - headspace)', source: 'models.md, density from composition (computed); headspace is common practice',
+      model: 'vessel', formula: 'fish / 1.05 kg per litre + brine, against vessel x (1 - headspace)', source: 'density from composition (computed); headspace is common practice',
       range: 'raw fish that lies close', uncertainty: 'pieces do not pack without gaps: brine fills them, a dry cure does not', certainty: 'common practice',
     },
   };

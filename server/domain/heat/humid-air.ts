@@ -57,7 +57,7 @@ export function humidAir(input: { airC: number; relativeHumidityPct: number; pre
     working: {
       inputs: [{ name: 'air', value: airC, unit: 'C' }, { name: 'relative humidity', value: relativeHumidityPct, unit: '%' }, { name: 'pressure', value: pressureKPa, unit: 'kPa' }],
       model: 'humid-air', formula: 'Saturation 0.61121 exp((18.678 - T/234.5) T/(257.14 + T)) kPa. At the wet-bulb, saturation less vapour = 0.000662 x pressure x (air - wet-bulb).',
-      source: 'Buck (models.md); psychrometric equation with the ventilated constant, from memory',
+      source: 'Buck equation; psychrometric equation with the ventilated constant, from memory',
       range: '-1 to 121 C, 0 to 100 % humidity.',
       uncertainty: 'Half a degree of wet-bulb in well-stirred air; more in still air.',
       certainty: 'from memory',

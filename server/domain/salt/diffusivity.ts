@@ -46,7 +46,7 @@ export function diffusivity(input: FishConditions): Diffusivity {
     m2PerS, lowM2PerS: m2PerS / bandFactor, highM2PerS: m2PerS * bandFactor, bandFactor,
     working: {
       inputs: [{ name: 'at 5 C', value: at5C, unit: 'm2/s' }, { name: 'temperature', value: temperatureC, unit: 'C' }, { name: 'once frozen', value: input.onceFrozen ? 'yes' : 'no' }],
-      model: 'salt-uptake', formula: 'D at 5 C x exp(25 kJ/mol / R x (1/278.15 - 1/T)) x 1.3 if once frozen', source: club ? 'the club\'s laboratory figures with models.md as the start' : 'models.md, from memory, low confidence',
+      model: 'salt-uptake', formula: 'D at 5 C x exp(25 kJ/mol / R x (1/278.15 - 1/T)) x 1.3 if once frozen', source: club ? 'the club\'s laboratory figures with the published start' : 'from memory, low confidence',
       range: '-2 to 25 C; 1e-11 to 1e-9 m2/s has been seen in muscle', uncertainty: `times and divided by ${Math.round(bandFactor * 100) / 100}`, certainty: 'from memory',
     },
   };

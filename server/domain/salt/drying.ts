@@ -48,6 +48,6 @@ function watersOf({ curedWaterPercent, keptPercent }: Drying): { water: number; 
 function dryingWorking(when: string, percent: number, input: Drying, formula: string): Working {
   return {
     inputs: [{ name: `water-phase salt ${when}`, value: percent, unit: '%' }, { name: 'water after the cure', value: input.curedWaterPercent, unit: '%' }, { name: 'weight kept', value: input.keptPercent, unit: '%' }],
-    model: 'salt-balance', formula, source: 'balance of salt and water (models.md, definition of water-phase salt)', range: '50 to 100 % of the weight kept', uncertainty: 'fat and salt that drip off are not counted', certainty: 'arithmetic',
+    model: 'salt-balance', formula, source: 'balance of salt and water (definition of water-phase salt)', range: '50 to 100 % of the weight kept', uncertainty: 'fat and salt that drip off are not counted', certainty: 'arithmetic',
   };
 }

@@ -63,5 +63,5 @@ export function equilibriumSalt(input: { saltGrams: number; brineWaterGrams: num
 }
 
 function phaseWorking(inputs: Working['inputs'], formula: string, uncertainty: string): Working {
-  return { inputs, model: 'salt-balance', formula, source: 'models.md, water-phase salt and equilibrium', range: '0 to 26.395 % water-phase salt', uncertainty, certainty: 'arithmetic' };
+  return { inputs, model: 'salt-balance', formula, source: 'water-phase salt and equilibrium', range: '0 to 26.395 % water-phase salt', uncertainty, certainty: 'arithmetic' };
 }
