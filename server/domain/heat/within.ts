@@ -1,15 +1,10 @@
-import { DomainError } from '../working.ts';
+import { within as bounded } from '../bounds.ts';
 
 export type Limits = { low: number; high: number; unit: string; label: string; remedy: string };
 
 /** Refuses a number outside the range that a calculation holds for; both ends are inside. Returns the number. */
 export function within(value: number, field: string, { low, high, unit, label, remedy }: Limits): number {
-  if (Number.isFinite(value) && value >= low && value <= high) return value;
-  const end = unit === '' ? '' : ` ${unit}`;
-  throw new DomainError({
-    code: 'calculation.out-of-range', field, label, value, shown: `${value}${end}`,
-    problem: `is not from ${low} to ${high}${end}, where this calculation holds`, remedy,
-  });
+  return bounded(value, { field, label, min: low, max: high, unit, remedy });
 }
 
 export const FISH_TEMPERATURE: Limits = {
