@@ -1,54 +1,20 @@
 // The temperatures of a smoke on a phone: typed one by one, pasted from a logger, odd ones asked about, and a core that never got there.
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import path from 'node:path';
 import { Temporal } from 'temporal-polyfill';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
-import { freePort, startService, type Service } from '../support/process.ts';
-import { buildWebApp } from './support/build-once.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { captainAtWork } from './support/at-work.ts';
 import type { Hand } from './support/hand.ts';
-import { DESK, Inspection, PHONE, picture } from './support/inspection.ts';
-import { atToday, openBrowser, somebody } from './support/people.ts';
-import { CAPTAIN, scene, type Scene } from './support/scene.ts';
+import { DESK, PHONE } from './support/inspection.ts';
+import type { Scene } from './support/scene.ts';
 
 const MINUTES = 60_000;
-let folder: string;
-let service: Service;
-let browser: Browser;
 let club: Scene;
 let captain: Hand;
 let page: Page;
-const inspection = new Inspection();
-
-beforeAll(async () => {
-  buildWebApp();
-  folder = mkdtempSync(path.join(tmpdir(), 'tidelarder-heat-'));
-  const port = String(await freePort());
-  service = await startService({ DATA_DIR: path.join(folder, 'data'), PORT: port, PUBLIC_URL: `http://127.0.0.1:${port}` });
-  club = await scene(service);
-  browser = await openBrowser();
-  captain = await somebody(browser, service.url, 'captain', inspection, PHONE, { refusals: true });
-  page = captain.page;
-  await page.goto('/sign-in');
-  await captain.type(/user name/i, CAPTAIN.login);
-  await captain.type(/^Password/, CAPTAIN.password);
-  await captain.button('Sign in');
-  await atToday(page);
-}, 4 * MINUTES);
-
-afterEach(async ({ task }) => {
-  if (task.result?.state !== 'fail') return;
-  if (page) await picture(page, 'failed-heat');
-  console.error([...new Set(inspection.faults)].join('\n'), service?.output().slice(-2000));
+const inspection = captainAtWork('heat', (at) => {
+  ({ club, captain } = at);
+  page = at.captain.page;
 });
-
-afterAll(async () => {
-  await browser?.close();
-  service?.child.kill('SIGTERM');
-  await service?.exited;
-  if (folder) rmSync(folder, { recursive: true, force: true });
-}, MINUTES);
 
 const ago = (minutes: number): string => new Date(Date.now() - minutes * MINUTES).toISOString();
 /** As a logger in the club's zone writes it. */
