@@ -13,6 +13,7 @@ import { del, get } from './api/client.ts';
 import { plainQuantities } from './api/plain-quantities.ts';
 import { writeProblemsWith } from './api/problem.ts';
 import { renewSession, whenSessionEnds } from './api/renew.ts';
+import { dropDrafts, keepDraftsOf } from './draft.svelte.ts';
 import { units, type UnitSystem } from './units.svelte.ts';
 
 export type SessionState = 'loading' | 'in' | 'out' | 'failed';
@@ -77,18 +78,21 @@ class Session {
     this.failure = null;
     this.state = answer.me === null ? 'out' : 'in';
     hint(answer.me !== null);
+    if (answer.me !== null) keepDraftsOf(answer.me.id);
     this.#renewBefore(answer.accessExpiresAt);
   }
 
   /** Ends this device's session. Throws when the server could not be told: it would still be open there. */
   async signOut(): Promise<void> {
     await del('/api/session');
+    dropDrafts();
     this.#ended();
   }
 
   /** Ends the sessions of every device. */
   async signOutEverywhere(): Promise<void> {
     await del('/api/session/everywhere');
+    dropDrafts();
     this.#ended();
   }
 
