@@ -65,12 +65,19 @@ export const working = z.object({
   certainty: z.enum(['published', 'from memory', 'common practice', 'arithmetic']),
 });
 
+/** Where in the work a rule belongs, in that order. The same as the domain's RULE_GROUPS. */
+export const ruleGroup = z.enum(['start', 'boat', 'cure', 'smoke', 'cool', 'keep', 'dates']);
+/** Where what a rule asks for is entered; 'contents': what the batch was made of. */
+export const evidenceAt = z.enum(['landing', 'readings', 'laboratory', 'stage', 'packs', 'contents']);
+export const readingPlace = z.enum(['core', 'chamber', 'surface', 'storage', 'brine']);
+
 /** One rule applied to what was recorded. */
 export const check = z.object({
   ruleId: z.string(),
   /** Which part of the rule, when it has several. */
   part: z.string(),
   title: z.string(),
+  group: ruleGroup,
   state: z.enum(['met', 'not-met', 'not-recorded']),
   found: z.string(),
   limit: z.string(),
@@ -88,6 +95,11 @@ export const check = z.object({
   released: z.object({ by: z.string(), reason: z.string() }).nullable(),
   /** How the number came about, where it was reckoned. */
   working: working.nullable(),
+  evidenceAt,
+  /** The stage that it is entered with, or whose readings they are. */
+  evidenceStage: stageKind.nullable(),
+  /** What is read, where readings show it too. */
+  evidencePlace: readingPlace.nullable(),
 });
 
 export const personRef = z.object({ id, name: z.string() });

@@ -1,7 +1,6 @@
 import { z } from 'zod';
-import { check, id, instant, localDay, note, personRef, text, verdict, version } from './common.ts';
+import { check, id, instant, localDay, note, personRef, readingPlace, text, verdict, version } from './common.ts';
 
-export const readingPlace = z.enum(['core', 'chamber', 'surface', 'storage', 'brine']);
 export const readingFlag = z.enum(['out-of-order', 'duplicate', 'conflict', 'probe-error', 'fahrenheit']);
 const reason = text(300, 'reason').default('');
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { instant, packageKind, personRef, productKind, stageKind, text, version } from './common.ts';
+import { evidenceAt, instant, packageKind, personRef, productKind, readingPlace, ruleGroup, stageKind, text, version } from './common.ts';
 
 const effect = z.enum(['hold', 'do-not-share', 'nothing']);
 /** A number of a rule, and the club's own where it tightened it. */
@@ -16,8 +16,12 @@ export const ruleLimit = z.object({
 export const rule = z.object({
   id: z.string(),
   title: z.string(),
+  group: ruleGroup,
   appliesTo: z.object({ products: z.array(productKind), hazard: z.enum(['scombrotoxin']).nullable(), packages: z.array(packageKind), stages: z.array(stageKind) }),
   evidence: z.string(),
+  evidenceAt,
+  evidenceStage: stageKind.nullable(),
+  evidencePlace: readingPlace.nullable(),
   limits: z.array(ruleLimit),
   source: z.string(),
   certainty: z.enum(['published', 'from memory', 'common practice', 'arithmetic']),

@@ -208,6 +208,14 @@ describe('the registry', () => {
       if (rule.ifNotMet !== 'nothing') expect(rule.whatToDo.length, rule.id).toBeGreaterThan(10);
     }
   });
+  it('says where what each check asks for is entered, with the stage and the place of a reading', () => {
+    const entered = new Map(judged(batch({ maxCoreC: null, cooledAt: null }, { packs: [{ packageKind: 'vacuum', storage: 'refrigerated' }] })).checks.map((c) => [c.ruleId, [c.evidenceAt, c.evidenceStage, c.evidencePlace]]));
+    expect(entered.get('chill.mild')).toEqual(['landing', null, null]);
+    expect(entered.get('smoke.core')).toEqual(['stage', 'smoke', 'core']);
+    expect(entered.get('cool.hg')).toEqual(['readings', 'cool', 'core']);
+    expect(entered.get('salt.rop')).toEqual(['laboratory', null, null]);
+    for (const rule of RULES) expect(rule.evidenceAt !== 'readings' || rule.evidencePlace !== undefined, rule.id).toBe(true);
+  });
   it('lets nobody release heat, cooling, histamine, parasites or packs without air', () => {
     expect(RULES.filter((r) => /^(smoke|cool|chill|salt|rop|parasite)\b/.test(r.id) && r.releasable)).toEqual([]);
   });

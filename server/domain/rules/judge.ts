@@ -1,12 +1,13 @@
 import type { CheckState } from '../evidence.ts';
-import type { Certainty, Working } from '../working.ts';
+import type { ReadingPlace } from '../reading-flags.ts';
+import type { Certainty, StageKind, Working } from '../working.ts';
 import { chilling } from './chill.ts';
 import { brine, holdCold, parasite } from './cold.ts';
 import { cooling } from './cooling.ts';
 import type { BatchEvidence } from './evidence.ts';
 import { packFindings } from './packs.ts';
 import { ruleOf } from './registry.ts';
-import type { ClubLimits, Effect, Finding } from './rule.ts';
+import type { ClubLimits, Effect, EvidenceAt, Finding, RuleGroup } from './rule.ts';
 import { smokeCore, smokeLethality } from './smoke.ts';
 
 export type Verdict = 'hold' | 'clear' | 'do-not-share';
@@ -15,12 +16,14 @@ export type Released = { ruleId: string; found: string; reason: string; by: stri
 
 /** A finding with what its rule says of it. */
 export type RuleCheck = {
-  ruleId: string; part: string; title: string; state: CheckState; found: string; limit: string; source: string; certainty: Certainty; whatToDo: string;
+  ruleId: string; part: string; title: string; group: RuleGroup; state: CheckState; found: string; limit: string; source: string; certainty: Certainty; whatToDo: string;
   /** What it means for the batch as it stands: 'nothing' when it is met, released, or for information. */
   means: Effect;
   /** Whether the rule's state is part of the verdict at all. */
   counts: boolean;
   tightened: boolean; releasable: boolean; released: { by: string; reason: string } | null; working: Working | null;
+  /** Where what it asks for is entered; the stage and what is read are null where it has none. */
+  evidenceAt: EvidenceAt; evidenceStage: StageKind | null; evidencePlace: ReadingPlace | null;
 };
 
 /** What was found of hot-smoked fish that went into the smoker in this batch, rule by rule. */
@@ -41,12 +44,14 @@ export function checksOf(findings: readonly Finding[], releases: readonly Releas
   });
 }
 
-function toCheck({ effect, ...finding }: Finding): RuleCheck {
+function toCheck({ effect, evidenceAt, ...finding }: Finding): RuleCheck {
   const rule = ruleOf(finding.ruleId);
   const ofRule = finding.state === 'not-met' ? rule.ifNotMet : rule.ifNotRecorded;
   const means = finding.state === 'met' ? 'nothing' : (effect ?? ofRule);
+  // What another batch lacks is neither entered with a stage of this one nor read in it.
+  const own = evidenceAt === undefined || evidenceAt === rule.evidenceAt;
   return {
-    ...finding, title: rule.title, source: rule.source, certainty: rule.certainty, means, counts: finding.state === 'met' ? rule.ifNotMet !== 'nothing' : means !== 'nothing', releasable: rule.releasable, released: null,
+    ...finding, title: rule.title, group: rule.group, evidenceAt: evidenceAt ?? rule.evidenceAt, evidenceStage: own ? (rule.evidenceStage ?? null) : null, evidencePlace: own ? (rule.evidencePlace ?? null) : null, source: rule.source, certainty: rule.certainty, means, counts: finding.state === 'met' ? rule.ifNotMet !== 'nothing' : means !== 'nothing', releasable: rule.releasable, released: null,
   };
 }
 

@@ -1,4 +1,5 @@
 import type { CheckState } from '../evidence.ts';
+import type { ReadingPlace } from '../reading-flags.ts';
 import type { Certainty, PackageKind, ProductKind, StageKind, Working } from '../working.ts';
 
 export type LimitUnit = 'C' | 'minutes' | 'hours' | 'percent' | 'ppm' | 'days' | 'months';
@@ -18,12 +19,25 @@ export type RuleLimit = {
 /** What a rule that is not met means; 'nothing' for information. */
 export type Effect = 'hold' | 'do-not-share' | 'nothing';
 
+/** Where in the work a rule belongs; screens show the rules in this order. */
+export const RULE_GROUPS = ['start', 'boat', 'cure', 'smoke', 'cool', 'keep', 'dates'] as const;
+export type RuleGroup = (typeof RULE_GROUPS)[number];
+
+/** Where what a rule asks for is entered; 'contents': what the batch was made of, and the batches before it. */
+export type EvidenceAt = 'landing' | 'readings' | 'laboratory' | 'stage' | 'packs' | 'contents';
+
 export type Rule = {
   id: string;
   title: string;
+  group: RuleGroup;
   appliesTo: { products: readonly ProductKind[]; hazard?: 'scombrotoxin'; packages?: readonly PackageKind[]; stages?: readonly StageKind[] };
   /** What has to be recorded, in words. */
   evidence: string;
+  evidenceAt: EvidenceAt;
+  /** The stage that it is entered with, or whose readings they are. */
+  evidenceStage?: StageKind;
+  /** What is read, where readings show it too. */
+  evidencePlace?: ReadingPlace;
   limits: readonly RuleLimit[];
   source: string;
   certainty: Certainty;
@@ -50,6 +64,8 @@ export type Finding = {
   working: Working | null;
   /** Where it means something else than the rule says. */
   effect?: Effect;
+  /** Where it is entered somewhere else than the rule says. */
+  evidenceAt?: EvidenceAt;
 };
 
 export type ClubLimits = Readonly<Record<string, number>>;

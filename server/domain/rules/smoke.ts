@@ -33,7 +33,7 @@ function coldestHold(evidence: BatchEvidence, limitC: number, neededMinutes: num
 
 function corePart({ smoke }: BatchEvidence, logged: Hold | null, core: { value: number; tightened: boolean }): Finding {
   const shared = { ruleId: 'smoke.core', part: 'core', limit: `at least ${core.value} C in the thickest part of the largest piece`, tightened: core.tightened, working: logged?.working ?? null };
-  if (logged && unitInDoubt(logged)) return { ...shared, state: 'not-recorded', found: logged.found, whatToDo: logged.whatToDo };
+  if (logged && unitInDoubt(logged)) return { ...shared, evidenceAt: 'readings', state: 'not-recorded', found: logged.found, whatToDo: logged.whatToDo };
   const values = [logged?.maxCoreC ?? null, smoke?.maxCoreC ?? null].filter((value) => value !== null);
   if (values.length === 0) return { ...shared, state: 'not-recorded', found: 'not recorded', whatToDo: 'Enter the highest core temperature of the largest piece, or its readings.' };
   const lowest = Math.min(...values);

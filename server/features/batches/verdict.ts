@@ -106,8 +106,8 @@ function wholeBatchCheck(lineage: Lineage, smoke: LineageStage): Finding[] {
 /** A batch that was made of smoked fish is no better than the lots that it came from. */
 function sourceChecks(lineage: Lineage): Finding[] {
   const sources = [...new Set(drawsInto(lineage).map((d) => sourceBatchOf(lineage, d)!))].map((id) => batchOf(lineage, id));
-  return sources.map((s) => ({
-    ...plain, ruleId: 'smoke.core', part: 'lots', state: s.verdict === 'clear' ? 'met' : 'not-met', found: `lot ${s.lot}: ${s.verdict === 'do-not-share' ? 'do not share' : s.verdict}`, limit: 'every lot in it is clear',
+  return sources.map((s): Finding => ({
+    ...plain, evidenceAt: 'contents', ruleId: 'smoke.core', part: 'lots', state: s.verdict === 'clear' ? 'met' : 'not-met', found: `lot ${s.lot}: ${s.verdict === 'do-not-share' ? 'do not share' : s.verdict}`, limit: 'every lot in it is clear',
     whatToDo: s.verdict === 'clear' ? '' : `Hold it. See what lot ${s.lot} lacks.`, ...(s.verdict === 'do-not-share' ? { effect: 'do-not-share' as const } : {}),
   }));
 }
@@ -123,11 +123,11 @@ function oneSmokeDayCheck(lineage: Lineage): Finding {
 function dipChecks(lineage: Lineage, mix: LineageStage | undefined, mixedDay: Day | null, zone: string): Finding[] {
   const draws = drawsInto(lineage);
   if (draws.length === 0) {
-    return [{ ...plain, ruleId: 'smoke.core', part: 'lots', state: 'not-recorded', found: 'no fish yet', limit: 'every lot in it is clear', whatToDo: 'Draw the packs that go into it.' }];
+    return [{ ...plain, evidenceAt: 'contents', ruleId: 'smoke.core', part: 'lots', state: 'not-recorded', found: 'no fish yet', limit: 'every lot in it is clear', whatToDo: 'Draw the packs that go into it.' }];
   }
   const unsmoked = draws.filter((d) => !wasSmoked(lineage, d));
   const raw = unsmoked.map((d): Finding => ({
-    ...plain, ruleId: 'smoke.core', part: 'raw', state: 'not-met', found: `${formatGrams(d.grams, 'metric')} that was not smoked when it was drawn`, limit: 'smoked fish alone', whatToDo: 'Undo that draw.',
+    ...plain, evidenceAt: 'contents', ruleId: 'smoke.core', part: 'raw', state: 'not-met', found: `${formatGrams(d.grams, 'metric')} that was not smoked when it was drawn`, limit: 'smoked fish alone', whatToDo: 'Undo that draw.',
   }));
   const smokedOnly = { ...lineage, draws: lineage.draws.filter((d) => !unsmoked.includes(d)) };
   return [...raw, ...sourceChecks(smokedOnly), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...keptFindings(evidenceOf(lineage), lineage.clubLimits)];

@@ -23,7 +23,7 @@ export async function listRules(context: Context): Promise<{ items: RuleRecord[]
   const own = await store.clubLimits(context.database.query);
   return {
     items: RULES.map(({ appliesTo, limits, ...rule }) => ({
-      ...rule, limits: limits.map((limit) => withClub(limit, own)),
+      ...rule, evidenceStage: rule.evidenceStage ?? null, evidencePlace: rule.evidencePlace ?? null, limits: limits.map((limit) => withClub(limit, own)),
       appliesTo: { products: [...appliesTo.products], hazard: appliesTo.hazard ?? null, packages: [...(appliesTo.packages ?? [])], stages: [...(appliesTo.stages ?? [])] },
     })),
   };
