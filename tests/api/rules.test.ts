@@ -49,6 +49,17 @@ test('a core that never reached the limit is on hold, too slow a cooling is not 
   expect([page.status, page.body.state, page.body.stateWords]).toEqual([200, 'hold', expect.stringMatching(/^Do not eat it or pass it on/)]);
 });
 
+test('a logger of another name put in after the smoke tells the cooling and not the hold; one that was in the smoke and stayed cold holds it', async () => {
+  const [smoking, cooling] = [along([-240, 10], [-60, 63], [0, 66]), along([10, 62], [20, 57], [130, 20], [350, 4])];
+  const hold = (batch: any) => batch.checks.filter((c: any) => c.ruleId === 'smoke.core').map((c: any) => c.state);
+  const batch = await s.smoked(await fresh(), {});
+  await record(batch, { place: 'core', probe: 'P1', readings: smoking });
+  const cooled = await record(batch, { place: 'core', probe: 'Cold room', readings: cooling });
+  expect([cooled.body.verdict, hold(cooled.body)]).toEqual(['clear', ['met', 'met']]);
+  const inIt = await record(batch, { place: 'core', probe: 'Cold room', readings: [{ at: at(-1), celsius: 55 }] });
+  expect([inIt.body.verdict, hold(inIt.body)]).toEqual(['hold', ['not-met', 'not-met']]);
+});
+
 test('fish that forms histamine is on hold while its times are missing, and a corrected landing is followed', async () => {
   const landingId = await s.land({ iced_at: null });
   const batch = await s.smoked(await s.make([s.landing(landingId, 5000)]));

@@ -87,6 +87,60 @@ describe('logged evidence', () => {
     expect(judged(batch({}, { readings: [{ ...goodLog, probe: 'front' }, cold] })).verdict).toBe('hold');
   });
 
+  describe('of a probe that was put in for the cooling (smoke.core: the coldest spot in the smoke)', () => {
+    const smoking = { ...log(every5([-240, 10], [-60, 63], [0, 66])), probe: 'front' };
+    const cooling = (points: [number, number][]) => log(points, { probe: 'cold room' });
+    const fine = every5([10, 62], [20, 57], [130, 20], [350, 4]);
+    const typed = { maxCoreC: null, holdMinutes: null, cooledTo21At: null, cooledAt: null };
+    const hold = (readings: EvidenceReadings[], smoke: Parameters<typeof batch>[0] = typed) => state(judged(batch(smoke, { readings })).checks, 'smoke.core', 'hold');
+
+    it('says nothing against the hold, and tells the cooling', () => {
+      const { verdict, checks } = judged(batch(typed, { readings: [smoking, cooling(fine)] }));
+      expect([verdict, state(checks, 'smoke.core'), state(checks, 'cool.fc')]).toEqual(['clear', 'met met', 'met met']);
+      expect(checks.find((c) => c.ruleId === 'smoke.lethality')).toMatchObject({ state: 'met' });
+      expect(judged(batch({ cooledTo21At: null, cooledAt: null }, { readings: [cooling(fine)] })).verdict, 'beside a typed hold').toBe('clear');
+      expect(hold([smoking, cooling([...fine, [351, 999]])]), 'with a broken reading').toBe('met');
+      expect(hold([smoking, cooling(every5([10, 62], [300, 4], [600, 15]))]), 'taken out to be packed').toBe('met');
+    });
+
+    it('too slow it is still do-not-share (cool.fc FC 3-501.14)', () => {
+      expect(judged(batch(typed, { readings: [smoking, cooling(every5([10, 62], [20, 57], [160, 20], [400, 4]))] })).verdict).toBe('do-not-share');
+    });
+
+    it('is no evidence of a hold: alone it leaves it not recorded', () => {
+      expect(hold([cooling(fine)])).toBe('not-recorded');
+      expect(judged(batch(typed, { readings: [cooling(fine)] })).verdict).toBe('hold');
+    });
+
+    it('counts with one reading in the smoke, its last minute and an odd reading too: the fish in it stayed cold', () => {
+      for (const minute of [-239, -30, 0]) expect(hold([smoking, cooling([[minute, 40], ...fine])]), `a reading at ${minute}`).toBe('not-met');
+      expect(hold([smoking, cooling([[-30, -999], ...fine])])).toBe('not-met');
+      expect(hold([smoking, cooling(every5([-200, 10], [0, 55], [100, 20], [300, 4]))])).toBe('not-met');
+    });
+
+    it('counts while smoking is not finished, and where nobody recorded a smoke', () => {
+      expect(hold([smoking, cooling(fine)], { ...typed, finishedAt: null })).toBe('not-met');
+      expect(state(judged(batch(typed, { readings: [{ ...smoking, stageId: null }, { ...cooling(fine), stageId: null }], smoke: null, stages: [] })).checks, 'smoke.core', 'hold')).toBe('not-met');
+    });
+
+    it('counts when it was heated: its clock or the end of smoking is wrong, and no later end is made of it', () => {
+      const heated = every5([-240, 10], [0, 55], [100, 20], [300, 4]).map(([m, c]): [number, number] => [m + 1440, c]);
+      expect(hold([smoking, cooling(heated)]), 'a clock a day late').toBe('not-met');
+      expect(hold([smoking, cooling(every5([-170, 30], [0, 55], [100, 20], [300, 4]))], { ...typed, finishedAt: after(-180) }), 'smoking said to have ended early').toBe('not-met');
+      expect(hold([cooling(heated)], { maxCoreC: 66, holdMinutes: 40 }), 'beside a typed hold').toBe('not-met');
+    });
+
+    it('counts when it was in before smoking began', () => {
+      expect(hold([smoking, cooling([[-300, 4], [-295, 4], [-290, 4]])])).toBe('not-met');
+    });
+
+    it('of two smokes the later one ends it', () => {
+      const second = { ...smokeStage, ...typed, id: 'smoke-2', startedAt: after(5), finishedAt: after(60) };
+      const evidence = batch(typed, { readings: [smoking, cooling(fine)] });
+      expect(state(judged({ ...evidence, stages: [...evidence.stages, second] }).checks, 'smoke.core', 'hold')).toBe('not-met');
+    });
+  });
+
   it('that ends before the hold is complete is not met, not nearly', () => {
     const { verdict, checks } = judged(batch({ holdMinutes: null, cooledTo21At: null, cooledAt: null }, { readings: [log(every5([-240, 10], [-29, 63], [0, 66]))] }));
     expect([verdict, state(checks, 'smoke.core', 'hold')]).toEqual(['hold', 'not-met']);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { CORE_LIMIT_C, HOLD_LIMIT_MINUTES } from '$domain/evidence.ts';
-import { coolingTold, coreTold, lineOf, logsOf, stageFor, timeTicks, type ListWithReadings } from '$lib/heat/log.ts';
+import { coolingTold, coreTold, lineOf, logsOf, smokedLogs, stageFor, timeTicks, type ListWithReadings } from '$lib/heat/log.ts';
 import { asFahrenheit, linesOf, oddReading, readPasted } from '$lib/heat/pasted.ts';
 import { sayCooling, sayHold } from '$lib/heat/say.ts';
 
@@ -46,6 +46,15 @@ describe('the sentence above the smoke (rule smoke.core: 62.8 C for 30 unbroken 
 
   it('rests on the coldest of several probes', () => {
     expect(say(list(heated(65, 100), { probe: 'Left' }), list(heated(60, 100), { probe: 'Right' }))).toBe('Not held: the core never reached 62.8 °C. The highest was 60 °C. That is the coldest of 2 probes, Right.');
+  });
+
+  it('rests on no probe that was put in after the smoke, and on every one that was in it (as rules/smoke.ts)', () => {
+    const stages = [{ kind: 'smoke' as const, finishedAt: new Date(START + 100 * 60_000).toISOString() }];
+    const [front, cold] = [list(heated(65, 100), { probe: 'Front' }), list([[110, 60], [120, 50], [180, 20]], { probe: 'Cold room' })];
+    const smoked = (...lists: ListWithReadings[]) => sayHold(coreTold(smokedLogs(logsOf(lists, 'core', [smoke]), stages), limits), show);
+    expect(smoked(front, cold)).toBe('Core passed 62.8 °C at 13:57 and held 42 minutes.');
+    expect(smoked(front, list([[99, 60], [110, 60], [180, 20]], { probe: 'Cold room' }))).toMatch(/^Not held: .* 2 probes, Cold room\.$/);
+    expect(smoked(cold)).toBe('No core temperature is recorded yet.');
   });
 
   it('judges nothing on a log in Fahrenheit or on one reading', () => {

@@ -1,4 +1,5 @@
 import { rounded } from '../bounds.ts';
+import { smokeEndedMs, tellsOfCoolingOnly } from '../heat/cooling-probe.ts';
 import { longestHold } from '../heat/hold.ts';
 import type { Hold } from '../heat/hold.ts';
 import { lethality } from '../heat/lethality.ts';
@@ -11,7 +12,8 @@ const TYPED_AT_C = 62.8;
 
 /**
  * smoke.core in its two parts, from core readings where there are any, else from what was typed; where there are both, the
- * stricter. Of several probes the coldest counts. An unfinished smoke is not recorded.
+ * stricter. Of several probes that were in the fish during the smoke the coldest counts; one put in for the cooling does not.
+ * An unfinished smoke is not recorded.
  */
 export function smokeCore(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const [core, held] = [limitOf(club, 'smoke.core.celsius'), limitOf(club, 'smoke.core.minutes')];
@@ -23,12 +25,18 @@ export function smokeCore(evidence: BatchEvidence, club: ClubLimits): Finding[] 
   return [...findings, unfinished];
 }
 
-/** The hold of the probe that was hot for the shortest time; null when no core was logged. */
+/** The hold of the probe that was hot for the shortest time; null when no core was logged in the smoke. */
 function coldestHold(evidence: BatchEvidence, limitC: number, neededMinutes: number): Hold | null {
-  const holds = [...seriesOf(evidence, 'core', CORE_STAGES)].map((lists) => longestHold({ ...oneProbe(lists), limitC, neededMinutes }));
+  const holds = smokedLogs(evidence).map((log) => longestHold({ ...log, limitC, neededMinutes }));
   const usable = holds.filter((hold) => hold.maxCoreC !== null);
   const rank = (hold: Hold) => (hold.state === 'met' ? 1 : 0) * 1e9 + hold.longestMinutes;
   return usable.reduce<Hold | null>((worst, hold) => (worst === null || hold.state === 'not-recorded' || (worst.state !== 'not-recorded' && rank(hold) < rank(worst)) ? hold : worst), null);
+}
+
+/** The logs of the core probes that were in the fish while it smoked. */
+function smokedLogs(evidence: BatchEvidence): ReturnType<typeof oneProbe>[] {
+  const endedMs = smokeEndedMs(evidence.stages);
+  return seriesOf(evidence, 'core', CORE_STAGES).map((lists) => oneProbe(lists)).filter(({ readings }) => !tellsOfCoolingOnly(readings, endedMs));
 }
 
 function corePart({ smoke }: BatchEvidence, logged: Hold | null, core: { value: number; tightened: boolean }): Finding {
@@ -66,9 +74,9 @@ function typedHold(minutes: number | null, limitC: number, needed: number): Pick
 
 const unitInDoubt = (hold: Hold) => hold.state === 'not-recorded' && hold.flags.some((flag) => flag.kind === 'fahrenheit' || flag.kind === 'unit-doubtful');
 
-/** smoke.lethality, for information: of several probes the least. Nothing without core readings. */
+/** smoke.lethality, for information: of several probes in the smoke the least. Nothing without core readings. */
 export function smokeLethality(evidence: BatchEvidence): Finding[] {
-  const all = [...seriesOf(evidence, 'core', CORE_STAGES)].map((lists) => lethality(oneProbe(lists)));
+  const all = smokedLogs(evidence).map((log) => lethality(log));
   const least = all.sort((a, b) => a.equivalentMinutes - b.equivalentMinutes)[0];
   if (!least) return [];
   return [{

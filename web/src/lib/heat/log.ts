@@ -2,6 +2,7 @@
 import type { Stage } from '$contract/batches.ts';
 import type { ReadingsOfBatch } from '$contract/evidence.ts';
 import { coolingChecks, type CoolingChecks } from '$domain/heat/cooling-checks.ts';
+import { smokeEndedMs, tellsOfCoolingOnly } from '$domain/heat/cooling-probe.ts';
 import { longestHold, type Hold } from '$domain/heat/hold.ts';
 import { cleanSeries, MAX_GAP_MINUTES } from '$domain/heat/series.ts';
 import { startOfLocalDay, localDay } from '$domain/time.ts';
@@ -35,6 +36,12 @@ export function logsOf(lists: readonly ListWithReadings[], place: Place, stages:
     readings: group.flatMap((l) => l.readings.filter((r) => !r.withdrawn).map(({ at, celsius }) => ({ at: new Date(at), celsius }))).sort((a, b) => a.at.getTime() - b.at.getTime()),
     unitConfirmed: group.every((l) => l.unitConfirmed),
   }));
+}
+
+/** Of core logs those whose probe was in the fish while it smoked: one put in for the cooling says nothing of the hold. */
+export function smokedLogs(logs: readonly ProbeLog[], stages: readonly Pick<Stage, 'kind' | 'finishedAt'>[]): ProbeLog[] {
+  const endedMs = smokeEndedMs(stages);
+  return logs.filter((log) => !tellsOfCoolingOnly(log.readings, endedMs));
 }
 
 export interface CoreTold {

@@ -1,0 +1,32 @@
+type Timed = { at: Date; celsius: number };
+type StageTimes = { kind: string; finishedAt: Date | string | null };
+
+/** A probe put into hot fish needs this long to show its core: common practice, no source. */
+const SETTLES_MS = 30 * 60_000;
+/** More than a probe wanders, and warmer than a cold store: then the fish was heated. Common practice, no source. */
+const CLIMBS_C = 2;
+const COLD_STORE_C = 21;
+/** Hotter than any core even in Fahrenheit: what a broken probe writes. */
+const NO_CORE_C = 248;
+
+/** When the last smoke stage ended, in ms since 1970; null while one runs and where there is none. */
+export function smokeEndedMs(stages: readonly StageTimes[]): number | null {
+  const ends = stages.filter(({ kind }) => kind === 'smoke').map(({ finishedAt }) => (finishedAt === null ? NaN : new Date(finishedAt).getTime()));
+  return ends.length === 0 || ends.some(Number.isNaN) ? null : Math.max(...ends);
+}
+
+/**
+ * Whether a core log tells of the cooling alone, so that it says nothing of the hold: every one of its readings, odd ones too,
+ * lies after the end of smoking (ms since 1970, null: not ended), and the fish was not heated in it. A log that climbs by more
+ * than 2 C above 21 C after its first half hour is that of a heating whose clock or whose stage's end is wrong: it counts.
+ * Source: rule smoke.core asks for the coldest spot in the smoke; the two limits are common practice.
+ */
+export function tellsOfCoolingOnly(readings: readonly Timed[], endedMs: number | null): boolean {
+  if (endedMs === null || readings.length === 0) return false;
+  const times = readings.map(({ at }) => at.getTime());
+  const first = times.reduce((a, b) => Math.min(a, b));
+  if (!(first > endedMs)) return false;
+  const highest = (from: number, to: number) => readings.reduce((max, { celsius }, i) => (times[i]! >= from && times[i]! <= to && celsius <= NO_CORE_C ? Math.max(max, celsius) : max), -Infinity);
+  const [settled, later] = [highest(first, first + SETTLES_MS), highest(first + SETTLES_MS + 1, Infinity)];
+  return !(later > COLD_STORE_C && later > settled + CLIMBS_C);
+}
