@@ -40,7 +40,7 @@ export const readingList = z.object({
   readingCount: z.int(),
   firstAt: instant,
   lastAt: instant,
-  /** Without error values of the probe; null when nothing else is there. */
+  /** Of what still counts: without error values of the probe and without withdrawn readings; null when nothing else is there. */
   lowestC: z.number().nullable(),
   highestC: z.number().nullable(),
   unitConfirmed: z.boolean(),

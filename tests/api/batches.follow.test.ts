@@ -32,6 +32,16 @@ test('a name that nobody typed follows the species when it is corrected, and int
   expect(entry).toMatchObject({ reason: 'Looked again', fields: [{ field: 'name', before: 'Hot-smoked Atlantic mackerel', after: 'Hot-smoked Atlantic herring' }] });
 });
 
+test('a batch that nobody named follows its species when the club renames it', async () => {
+  const own = (await s.crew.post('/api/species', { name: 'Hornfish', maxFishGrams: 2000 })).body;
+  const landingId = await s.land();
+  await correct(landingId, { speciesCode: own.code });
+  const batch = await s.make([s.landing(landingId, 2000)]);
+  const part = await s.make([s.fromBatch(batch.id, 500)]);
+  expect((await s.crew.patch(`/api/species/${own.code}`, { version: own.version, name: 'Garfish' })).status).toBe(200);
+  expect([(await s.page(batch)).name, (await s.page(part)).name]).toEqual(['Hot-smoked Garfish', 'Hot-smoked Garfish']);
+});
+
 test('a name edited by hand is typed from then on; an edit that leaves the name alone is none', async () => {
   const landingId = await s.land();
   const [kept, renamed] = [await s.make([s.landing(landingId, 1000)]), await s.make([s.landing(landingId, 1000)])];

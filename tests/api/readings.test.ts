@@ -95,6 +95,8 @@ test('readings are withdrawn, one or all, and come back; what was read is never 
   const { list } = (await record(batch, { place: 'storage', readings: rows([['10:00', 3], ['11:00', 20], ['12:00', 3]]) })).body;
   const one = await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 1, withdrawnNos: [2], reason: 'The door stood open for the photo' });
   expect([one.status, one.body.list.withdrawnNos, one.body.list.version]).toEqual([200, [2], 2]);
+  // The warm one counts no longer, so the list does not name it as its highest.
+  expect([list.highestC, one.body.list.lowestC, one.body.list.highestC]).toEqual([20, 3, 3]);
   expect((await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 1, withdrawn: true })).body.code).toBe('stale-edit');
   expect((await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 2, withdrawnNos: [4] })).body.errors[0].field).toBe('withdrawnNos');
   const { items } = (await s.crew.get(`/api/batches/${batch.id}/readings`)).body;

@@ -5,8 +5,11 @@ import type { RawQuery } from '../../platform/database/open.ts';
 export type ListRow = Omit<ReadingListRecord, 'firstAt' | 'lastAt' | 'createdAt' | 'createdBy' | 'withdrawn'> & {
   firstAt: Date; lastAt: Date; createdAt: Date; withdrawnAt: Date | null; createdById: string; createdByName: string;
 };
-const columns = `l.id, l.batch_id as "batchId", l.stage_id as "stageId", l.place, l.probe, l.source, l.reading_count as "readingCount", l.first_at as "firstAt", l.last_at as "lastAt", l.lowest_c as "lowestC",
-  l.highest_c as "highestC", l.unit_confirmed as "unitConfirmed", l.withdrawn_nos as "withdrawnNos", l.withdrawn_at as "withdrawnAt", l.created_by_id as "createdById", m.name as "createdByName",
+/** Of what still counts: without a probe's error values and without what was withdrawn. */
+const extreme = (fn: 'min' | 'max', kept: string) =>
+  `case when cardinality(l.withdrawn_nos) = 0 then ${kept} else (select ${fn}(r.celsius) from reading r where r.list_id = l.id and r.flag is distinct from 'probe-error' and r.no <> all(l.withdrawn_nos)) end`;
+const columns = `l.id, l.batch_id as "batchId", l.stage_id as "stageId", l.place, l.probe, l.source, l.reading_count as "readingCount", l.first_at as "firstAt", l.last_at as "lastAt", ${extreme('min', 'l.lowest_c')} as "lowestC",
+  ${extreme('max', 'l.highest_c')} as "highestC", l.unit_confirmed as "unitConfirmed", l.withdrawn_nos as "withdrawnNos", l.withdrawn_at as "withdrawnAt", l.created_by_id as "createdById", m.name as "createdByName",
   l.created_at as "createdAt", l.version from reading_list l join member m on m.id = l.created_by_id`;
 
 export async function findList(query: RawQuery, id: string): Promise<ListRow | null> {

@@ -3,11 +3,13 @@ import type { Species, speciesBody, speciesPatch } from '../../contract/catch.ts
 import { findSpecies, SPECIES } from '../../domain/species/index.ts';
 import { need } from '../../platform/auth/access.ts';
 import type { Context } from '../../platform/context.ts';
-import type { Database } from '../../platform/database/open.ts';
+import type { Database, RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
 import { holdClub } from '../batches/batches.store.ts';
+import { followNames } from '../batches/follow.ts';
+import { hold } from '../batches/locks.ts';
 import { JUDGING_MS, judgeLiveBatches } from '../batches/rules.service.ts';
 import * as store from './species.store.ts';
 
@@ -47,7 +49,7 @@ export async function addSpecies(unit: Unit, body: z.infer<typeof speciesBody>):
 export async function changeSpecies(unit: Unit, code: string, patch: z.infer<typeof speciesPatch>): Promise<Species> {
   need(unit.actor, 'crew');
   return unit.runRaw(async (query) => {
-    if (patch.scombrotoxin !== undefined) await holdClub(query);
+    if (patch.scombrotoxin !== undefined || patch.name !== undefined) await holdClub(query);
     const was = await store.lockSpecies(query, code);
     if (!was) throw notFound('This species');
     if (!was.own) throw badField('code', code, `${was.name} comes from the tables and stays as they have it.`, 'Add a species of your own under another name.', 'conflict');
@@ -60,10 +62,18 @@ export async function changeSpecies(unit: Unit, code: string, patch: z.infer<typ
     };
     if (wanted.name !== was.name) refuseKnownName(wanted.name, (await store.listSpecies(query)).filter((row) => row.code !== code));
     const changed = await store.updateOwnSpecies(query, code, wanted);
+    if (wanted.name !== was.name) await renameBatchesOf(query, code);
     // Whether fish forms histamine decides which rules its batches are held against.
     if (wanted.scombrotoxin !== was.scombrotoxin) await judgeLiveBatches(query, unit.now);
     return toSpecies(changed);
   }, { timeoutMs: JUDGING_MS });
+}
+
+/** A batch that nobody named is called by its fish. */
+async function renameBatchesOf(query: RawQuery, code: string): Promise<void> {
+  const batchIds = await store.batchesOf(query, code);
+  await hold(query, { batchIds });
+  for (const id of batchIds) await followNames(query, id);
 }
 
 /** Names are compared as people read them: whatever their case and however their accents are encoded. */

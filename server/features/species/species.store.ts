@@ -70,3 +70,9 @@ export async function upsertTable(query: RawQuery, rows: readonly Omit<SpeciesRo
   await query('species-step-aside', stepAsideSql, [json]);
   await query('species-sync', upsertSql, [json]);
 }
+
+/** The batches that landings of a species went into directly. */
+export async function batchesOf(query: RawQuery, code: string): Promise<string[]> {
+  const sql = `select distinct d.batch_id as id from draw d join landing l on l.id = d.landing_id where l.species_code = $1 and d.cancelled_at is null order by 1`;
+  return (await query<{ id: string }>('species-batches', sql, [code])).map(({ id }) => id);
+}

@@ -63,7 +63,8 @@ export function load<T>(read: (signal: AbortSignal) => Promise<T>): Loadable<T> 
     set(next) {
       data = next;
       failure = null;
-      loading = false;
+      // A read that began before the write may bring the older state: it is asked for again.
+      if (loading) void run();
     },
   };
 }
