@@ -1,4 +1,5 @@
 import { DomainError } from './working.ts';
+import type { Working } from './working.ts';
 
 /** One party's part of a division, with what led to it. */
 export type ShareRow = {
@@ -41,6 +42,18 @@ export function largestRemainderRows(total: number, weights: readonly number[]):
     extra: shares[i]! > wholes[i]! ? 1 : 0,
     share: shares[i]!,
   }));
+}
+
+/** The division by largestRemainderRows with its working. Range and errors: as largestRemainder. */
+export function shareOut({ total, weights }: { total: number; weights: readonly number[] }): { rows: ShareRow[]; working: Working } {
+  return {
+    rows: largestRemainderRows(total, weights),
+    working: {
+      inputs: [{ name: 'to divide', value: total }, { name: 'shares', value: weights.join(', ') }],
+      model: 'sharing', formula: 'due = total x share / sum of the shares; everyone gets the whole part of it, and what is left over goes to the largest fractions, the first of equals',
+      source: 'largest remainder (Hamilton)', range: 'whole amounts; shares of zero or more, read to six decimals', certainty: 'arithmetic',
+    },
+  };
 }
 
 function divide(total: number, weights: readonly number[]): { shares: number[]; wholes: number[] } {

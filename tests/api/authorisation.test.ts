@@ -163,6 +163,7 @@ const cases: Case[] = [
     'lethality', 'hold', 'days-used', 'keeping-time', 'warm-spell', 'listeria-growth',
     'cooling-checks', 'cooling-forecast', 'smoker-fit', 'ice-to-load', 'chilling-time', 'histamine-line', 'warm-exposure',
     'salt-course', 'salt-after-drying', 'salt-before-drying', 'yield-expected', 'yield-question', 'yield-weights', 'advice', 'allergens-found', 'serving', 'mercury-meals',
+    'last-day', 'length-weight', 'cure-groups', 'share-out',
   ].map((name): Case => ['POST', `/api/calculations/${name}`, members, () => ({ body: {} })]),
 ];
 

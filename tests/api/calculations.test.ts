@@ -143,3 +143,46 @@ describe('cooling and the boat', () => {
     expect(shallow.likely.minutesTo21C).toBeLessThan(deep.likely.minutesTo21C ?? Infinity);
   });
 });
+
+describe('what a record comes to', () => {
+  const tub = { product: 'hot-smoked', packageKind: 'tub', storage: 'refrigerated' };
+
+  test.each([
+    ['made 1 May, discard 7 May', { smokeDay: '2026-05-01' }, '2026-05-07'],
+    ['cooked 1 October, frozen 3, thawed 10 October: last day 14 October', { smokeDay: '2026-10-01', frozenDay: '2026-10-03', thawedDay: '2026-10-10' }, '2026-10-14'],
+  ])('%s (FC 3-501.17, worked cases of rules.md)', async (_case, days, lastDay) => {
+    const { status, body } = await ask('last-day', { ...tub, ...days });
+    expect([status, body.lastDay, body.kind]).toEqual([200, lastDay, 'use-by']);
+    expect(body.reasons[0].ruleId).toBe('date.seven');
+  });
+
+  test('nothing recorded gives no date, and a vacuum pack in the refrigerator without a laboratory figure is refused (salt.rop, rop.freeze)', async () => {
+    expect((await ask('last-day', tub)).body.lastDay).toBe(null);
+    const refused = await ask('last-day', { ...tub, packageKind: 'vacuum', smokeDay: '2026-05-01' });
+    expect([refused.status, refused.body.errors[0].field, refused.body.detail]).toEqual([422, 'storage', expect.stringContaining('freeze it at once')]);
+  });
+
+  test('a club that tightens shortens, and a looser number of days is not looked at', async () => {
+    const last = async (days: number) => (await ask('last-day', { ...tub, smokeDay: '2026-05-01', club: { 'date.seven.days': days } })).body.lastDay;
+    expect([await last(5), await last(30)]).toEqual(['2026-05-05', '2026-05-07']);
+  });
+
+  test('a bluefish of 60 cm to the fork weighs exp(-11.5089) 60^3.0682 kg (NOAA NEFSC, length-weight.csv)', async () => {
+    const { body } = await ask('length-weight', { speciesCode: 'bluefish', lengthsCm: [60], lengthKind: 'fork' });
+    expect(Math.abs(body.grams - 1000 * Math.exp(-11.5089) * 60 ** 3.0682)).toBeLessThanOrEqual(0.5);
+    expect((await ask('length-weight', { speciesCode: 'bluefish', lengthsCm: [60], lengthKind: 'total' })).body.errors[0].field).toBe('lengthKind');
+  });
+
+  test('bellies have a clock of their own (common practice), and the thin piece is done first', async () => {
+    const piece = { grams: 500, skin: true, form: 'fillet', species: 'atlantic-mackerel' };
+    const { body } = await ask('cure-groups', { pieces: [{ ...piece, id: 'thick', thicknessMm: 25 }, { ...piece, id: 'belly', thicknessMm: 25, part: 'belly' }, { ...piece, id: 'thin', thicknessMm: 10 }], targetPercent: 3.5, surfacePercent: 26.395, temperatureC: 3 });
+    const minutes = Object.fromEntries(body.groups.map((g: any) => [g.ids[0], g.takeOutMinutes]));
+    expect(Object.keys(minutes).sort()).toEqual(['belly', 'thick', 'thin']);
+    expect([minutes.thin < minutes.thick, minutes.belly]).toEqual([true, minutes.thick]);
+  });
+
+  test('ten by 6, 6 and 2 is 4, 4 and 2; eleven 5, 5 and 1 (models.md, the Alabama paradox)', async () => {
+    const shares = async (total: number) => (await ask('share-out', { total, weights: [6, 6, 2] })).body.rows.map((r: any) => r.share);
+    expect([await shares(10), await shares(11)]).toEqual([[4, 4, 2], [5, 5, 1]]);
+  });
+});

@@ -91,3 +91,17 @@ test('each schema of the contract is told once, by name; every name that is refe
   }
   expect(text.length).toBeLessThan(600_000);
 });
+
+test('every calculation answers with its working, or with where each thing it says was read', () => {
+  const schemas = document.components.schemas as Record<string, unknown>;
+  const says = (schema: unknown, seen = new Set<string>()): boolean => {
+    const text = JSON.stringify(schema);
+    if (/"(working|source)":/.test(text)) return true;
+    const refs = [...text.matchAll(/"\$ref":"#\/components\/schemas\/([^"]+)"/g)].map((match) => match[1]!).filter((ref) => !seen.has(ref));
+    return refs.some((ref) => says(schemas[ref], seen.add(ref)));
+  };
+  const calculations = operations.filter(([name]) => name.startsWith('POST /api/calculations/'));
+  expect(calculations.length).toBeGreaterThanOrEqual(55);
+  // Names found in a list are no reckoning.
+  expect(calculations.filter(([, { responses }]) => !says(responses['200'])).map(([name]) => name)).toEqual(['POST /api/calculations/allergens-found']);
+});

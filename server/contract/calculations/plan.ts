@@ -50,7 +50,7 @@ const cureAmounts = z.object({
   strength: brineStrengthAnswer.nullable(), cureGrams: grams, cureLitres: z.number(), equilibriumPercent: percent, brinePerFishWater: z.number().nullable(), surfacePercent: percent, working,
 });
 const pieceClock = z.object({ id: z.string(), thicknessMm: z.number(), time: timeToSaltAnswer });
-const cureGroup = z.object({
+export const cureGroup = z.object({
   name: z.string(), ids: z.array(z.string()), grams, thinnestMm: z.number(), thickestMm: z.number(), first: pieceClock, last: pieceClock, takeOutMinutes: z.number().nullable(),
   firstThenPercent: percent.nullable(), firstThenLowPercent: percent.nullable(), firstThenHighPercent: percent.nullable(),
 });

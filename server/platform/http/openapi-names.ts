@@ -8,6 +8,7 @@ import * as cure from '../../contract/calculations/cure.ts';
 import * as heat from '../../contract/calculations/heat.ts';
 import * as keeping from '../../contract/calculations/keeping.ts';
 import * as plan from '../../contract/calculations/plan.ts';
+import * as records from '../../contract/calculations/records.ts';
 import * as salt from '../../contract/calculations/salt.ts';
 import * as series from '../../contract/calculations/series.ts';
 import * as yields from '../../contract/calculations/yield.ts';
@@ -31,7 +32,7 @@ const worthAName = new Set(['object', 'enum', 'union']);
 
 /** Gives the contract's schemas the names of their exports, so that the description tells each of them once. */
 export function nameSchemas(): void {
-  for (const contract of [common, people, landings, batches, evidence, rules, packs, stations, formulas, labels, today, series, cure, salt, plan, heat, cooling, boat, keeping, advice, advised, yields, expected]) {
+  for (const contract of [common, people, landings, batches, evidence, rules, packs, stations, formulas, labels, today, series, cure, salt, plan, heat, cooling, boat, keeping, advice, advised, records, yields, expected]) {
     for (const [name, schema] of Object.entries(contract)) {
       if (!(schema instanceof z.ZodType) || !worthAName.has(schema.def.type) || inAddress.test(name) || plainest.has(schema)) continue;
       const told = z.globalRegistry.get(schema);
