@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { celsius, check, fishForm, grams, id, instant, localDay, name, note, page, pageQuery, personRef, pooling, positiveGrams, productKind, stageKind, text, verdict, version, working } from './common.ts';
 import { adviceGiven, allergenFound } from './advice.ts';
+import { cureFacts, cureFactsBody } from './cures.ts';
 import { measurement, readingList, release } from './evidence.ts';
 import { slot } from './stations.ts';
 import { packLine } from './packs.ts';
@@ -73,6 +74,8 @@ export const stageBody = z.strictObject({
   holdMinutes: stageResult.holdMinutes.default(null),
   cooledTo21At: stageResult.cooledTo21At.default(null),
   cooledAt: stageResult.cooledAt.default(null),
+  /** Of a cure stage: how it is cured, as the planner hands it over. */
+  cure: cureFactsBody.nullable().default(null),
 });
 /** Finishes or corrects a stage. Finishing a pack stage writes the rest off as loss and closes the batch. */
 export const stagePatch = z.strictObject({
@@ -155,6 +158,8 @@ export const stage = z.object({
   cooledTo21At: instant.nullable(),
   cooledAt: instant.nullable(),
   yield: stageYield,
+  /** Of a cure stage, once told. */
+  cure: cureFacts.nullable(),
   createdBy: personRef,
   version,
 });

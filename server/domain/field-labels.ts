@@ -19,6 +19,8 @@ export const FIELD_LABELS: Readonly<Record<string, string>> = {
   place: 'place of the probe', probe: 'probe', stageId: 'stage', readings: 'readings', text: 'text', unit: 'unit',
   unitConfirmed: 'unit that was looked at', humidityPct: 'humidity', celsius: 'temperature', at: 'time', withdrawnNos: 'readings taken out', listId: 'list of readings',
   value: 'value', part: 'part of the fish', laboratory: 'laboratory', sampledDay: 'day of the sample', reportedDay: 'day of the report', ruleId: 'rule',
+  cure: 'how it is cured', counts: 'counts', saltKind: 'kind of salt', saltGrams: 'salt', sugarKind: 'kind of sugar', sugarGrams: 'sugar', waterGrams: 'water', brinePercent: 'brine strength', others: 'other ingredients',
+  thicknessMm: 'thickness', skin: 'skin', temperatureC: 'temperature of the place', onceFrozen: 'frozen before', fat: 'how fat it is',
 };
 
 /**

@@ -1,6 +1,7 @@
 import type { Context } from '../platform/context.ts';
 import type { App } from '../platform/http/app-type.ts';
 import { batchRoutes } from './batches/batches.routes.ts';
+import { cureRoutes } from './cures/cures.routes.ts';
 import { evidenceRoutes } from './evidence/evidence.routes.ts';
 import { ruleRoutes } from './rules/rules.routes.ts';
 import { boatRoutes } from './boats/boats.routes.ts';
@@ -38,6 +39,7 @@ export const features: ((app: App, options: { context: Context }) => Promise<voi
   formulaRoutes,
   batchRoutes,
   evidenceRoutes,
+  cureRoutes,
   ruleRoutes,
   slotRoutes,
   packRoutes,

@@ -75,6 +75,11 @@ const cases: Case[] = [
   ['POST', '/api/stations', captains, () => ({ body: { name: `Smoker ${randomUUID()}`, kind: 'smoker', capacityUnit: 'racks', capacity: 4 } })],
   ['PATCH', '/api/stations/:id', captains, (w) => withId(w.stationId, { version: 1, note: 'new door' })],
 
+  ['GET', '/api/salt-figures', members],
+  ['GET', '/api/cure-stock', members],
+  ['POST', '/api/cure-stock/counts', crew, () => ({ body: { counts: [{ ingredient: 'table-salt', grams: 1000 }] } })],
+  ['PATCH', '/api/stages/:id/cure', crew, (w) => withId(w.stageId, { version: 0, method: 'dry', saltGrams: 100, thicknessMm: 20, skin: true, temperatureC: 3, onceFrozen: false, fat: 'fatty' })],
+
   ['GET', '/api/species', members],
   ['POST', '/api/species', crew, () => ({ body: { name: `Fish ${randomUUID()}`, maxFishGrams: 5000 } })],
   ['PATCH', '/api/species/:code', crew, (w) => ({ params: { code: w.speciesCode }, body: { version: 7, maxFishGrams: 6000 } })],

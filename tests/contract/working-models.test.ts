@@ -7,7 +7,7 @@ import { expect, it } from 'vitest';
 import { MODELS } from '../../server/domain/working.ts';
 
 const domain = fileURLToPath(new URL('../../server/domain/', import.meta.url));
-const PLAIN = ['advice/advice.ts', 'cure/formula.ts', 'cure/shopping.ts'];
+const PLAIN = ['advice/advice.ts', 'cure/formula.ts', 'cure/shopping.ts', 'cure/stock.ts'];
 
 type Found = { where: string; model: string | null };
 

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { fishForm, working } from '../common.ts';
 import { brineStrengthAnswer, kitchenMeasureAnswer } from './cure.ts';
-import { clubDiffusivity, cureConditions, timeToSaltAnswer, weightAfterCureAnswer } from './salt.ts';
+import { clubByFat, clubDiffusivity, cureConditions, timeToSaltAnswer, weightAfterCureAnswer } from './salt.ts';
 
 const grams = z.number();
 const percent = z.number();
@@ -27,7 +27,8 @@ const packageSize = z.object({ ingredient: named, packageGrams: grams });
 export const curePlanBody = z.object({
   pieces: z.array(curePiece).min(1).max(500),
   method: z.enum(['dry', 'brine', 'equilibrium-brine']),
-  targetPercent: percent.describe('Water-phase salt aimed at'),
+  targetPercent: percent.describe('Water-phase salt aimed at, after the cure; or in the finished fish when finishedKeptPercent is given'),
+  finishedKeptPercent: percent.optional().describe('The most of its weight after the cure that the finished fish may keep'),
   saltKind: named,
   sugarKind: named.optional(),
   sugarPer100Salt: z.number().optional(),
@@ -43,6 +44,7 @@ export const curePlanBody = z.object({
   stock: z.array(ingredientGrams).max(100).optional(),
   packages: z.array(packageSize).max(200).optional(),
   club: clubDiffusivity.optional(),
+  clubByFat: clubByFat.optional().describe("The club's own figures by fat class, as /api/salt-figures has them; go before `club`"),
 });
 
 const cureAmounts = z.object({
@@ -72,7 +74,7 @@ export const shoppingListAnswer = z.object({
 const cureWarning = z.object({ ruleId: z.string(), level: z.enum(['must', 'check']), text: z.string(), source: z.string() });
 
 export const curePlanAnswer = z.object({
-  ...predicted, fishGrams: grams, fishWaterGrams: grams, water: z.array(z.object({ id: z.string(), percent, source: z.string() })), amounts: cureAmounts, groups: z.array(cureGroup),
+  ...predicted, fishGrams: grams, fishWaterGrams: grams, water: z.array(z.object({ id: z.string(), percent, source: z.string() })), amounts: cureAmounts, curedTargetPercent: percent, groups: z.array(cureGroup),
   clockPercent: percent, longestMinutes: z.number().nullable(), vessel: vesselFitAnswer.nullable(), layers: z.array(cureLayer).nullable(), shopping: shoppingListAnswer.nullable(),
   warnings: z.array(cureWarning), weightAfter: weightAfterCureAnswer.omit({ changePercent: true }), note: z.string(), working,
 });

@@ -7,6 +7,7 @@ const percent = z.number();
 const predicted = { measured: z.literal(false) };
 const profile = z.array(z.object({ depthMm: z.number(), percent })).describe('From the open face inward, in per cent water-phase salt');
 export const clubDiffusivity = z.object({ m2PerSAt5C: z.number(), bandFactor: z.number() });
+export const clubByFat = z.object({ lean: clubDiffusivity.optional(), medium: clubDiffusivity.optional(), fatty: clubDiffusivity.optional() });
 
 const fishConditions = z.object({
   fat,

@@ -76,7 +76,7 @@ export function cureAmounts(input: CureAmountsInput): CureAmounts {
   return {
     measured: false, method: input.method, saltGrams, sugarGrams, waterGrams, ingredients, strength,
     cureGrams: saltGrams + sugarGrams + waterGrams, cureLitres: rounded(litresOf(input, strength, saltGrams, sugarGrams, waterGrams), 2),
-    equilibriumPercent: end.percent, ...surroundings(input, strength, saltGrams, waterGrams), working: amountsWorking(input, waterGrams),
+    equilibriumPercent: end.percent, ...surroundings({ strengthPercent: strength?.percentByWeight ?? null, saltGrams, waterGrams, fishWaterGrams: input.fishWaterGrams }), working: amountsWorking(input, waterGrams),
   };
 }
 
@@ -113,13 +113,15 @@ function saltOf(input: CureAmountsInput, waterGrams: number): number {
 }
 
 /**
- * What the slab model is told. Dry salt is taken as the saturated brine it makes with water
- * from the fish; with more salt than that water dissolves, the surface stays saturated.
+ * What the slab model is told of a cure by its amounts; `strengthPercent` is null for dry salt, which is taken as the
+ * saturated brine it makes with water from the fish: with more salt than that water dissolves, the surface stays saturated.
+ * Range: as cureAmounts. Source: balance of salt (models.md).
  */
-function surroundings(input: CureAmountsInput, strength: BrineStrength | null, saltGrams: number, waterGrams: number): Pick<CureAmounts, 'brinePerFishWater' | 'surfacePercent'> {
-  if (strength) return { surfacePercent: strength.percentByWeight, brinePerFishWater: rounded((saltGrams + waterGrams) / input.fishWaterGrams, 4) };
+export function surroundings(cure: { strengthPercent: number | null; saltGrams: number; waterGrams: number; fishWaterGrams: number }): Pick<CureAmounts, 'brinePerFishWater' | 'surfacePercent'> {
+  const { strengthPercent, saltGrams, waterGrams, fishWaterGrams } = cure;
+  if (strengthPercent !== null) return { surfacePercent: strengthPercent, brinePerFishWater: rounded((saltGrams + waterGrams) / fishWaterGrams, 4) };
   const brine = saltGrams / (SATURATED_PERCENT / 100);
-  const waterLeft = input.fishWaterGrams - (brine - saltGrams);
+  const waterLeft = fishWaterGrams - (brine - saltGrams);
   const ratio = waterLeft > 0 ? brine / waterLeft : Infinity;
   return { surfacePercent: SATURATED_PERCENT, brinePerFishWater: ratio > 10 ? null : rounded(Math.max(0.06, ratio), 4) };
 }

@@ -1,6 +1,6 @@
 import { oneOf, rounded, within } from '../bounds.ts';
 import { conditionFactor, START_AT_5C } from '../salt/diffusivity.ts';
-import type { ClubDiffusivity } from '../salt/diffusivity.ts';
+import type { ClubByFat, ClubDiffusivity } from '../salt/diffusivity.ts';
 import { THICKNESS_MM } from '../salt/uptake.ts';
 import { findSpecies } from '../species/index.ts';
 import type { FatClass } from '../species/index.ts';
@@ -58,10 +58,15 @@ export function totals(pieces: readonly KnownPiece[]): { fishGrams: Grams; fishW
   return { fishGrams: pieces.reduce((sum, piece) => sum + piece.grams, 0), fishWaterGrams: rounded(pieces.reduce((sum, piece) => sum + piece.waterGrams, 0), 1) };
 }
 
+type Clubs = { club?: ClubDiffusivity; clubByFat?: ClubByFat };
+
+/** The club's own diffusivity for a piece: of its fat class, or the one for all of them. */
+export const clubOf = (piece: Pick<KnownPiece, 'fat'>, clubs: Clubs): ClubDiffusivity | undefined => clubs.clubByFat?.[piece.fat] ?? clubs.club;
+
 /** How long salt takes to get through, against other pieces: depth squared over diffusivity at 5 C. */
-export function slowness(piece: KnownPiece, club?: ClubDiffusivity): number {
+export function slowness(piece: KnownPiece, clubs: Clubs = {}): number {
   const depthMm = piece.thicknessMm / piece.openFaces;
-  return depthMm ** 2 / ((club?.m2PerSAt5C ?? START_AT_5C[piece.fat]) * conditionFactor(5, piece.onceFrozen ?? false));
+  return depthMm ** 2 / ((clubOf(piece, clubs)?.m2PerSAt5C ?? START_AT_5C[piece.fat]) * conditionFactor(5, piece.onceFrozen ?? false));
 }
 
 function knownPiece(piece: CurePiece, field: (name: string) => string): KnownPiece {
@@ -92,7 +97,12 @@ function waterOf(piece: CurePiece, fat: FatClass, field: (name: string) => strin
   if (piece.waterPercent !== undefined) {
     return { waterPercent: within(piece.waterPercent, { field: field('waterPercent'), label: 'water', min: 30, max: 90, unit: '%' }), waterSource: 'measured, as entered', certainty: 'published' };
   }
-  const proximate = piece.species === undefined ? undefined : findSpecies(piece.species)?.proximate;
+  return fleshWater(piece.species, fat);
+}
+
+/** Water in raw flesh, in percent: of the species where the tables have it, or else what is usual for fish so fat. Source: USDA SR27. */
+export function fleshWater(species: string | undefined, fat: FatClass): Pick<KnownPiece, 'waterPercent' | 'waterSource' | 'certainty'> {
+  const proximate = species === undefined ? undefined : findSpecies(species)?.proximate;
   if (!proximate) return { waterPercent: WATER_BY_FAT[fat], waterSource: `usual for ${fat} fish, from memory`, certainty: 'from memory' };
   const { waterG, proteinG, fatG, ashG } = proximate;
   return { waterPercent: rounded((100 * waterG) / (waterG + proteinG + fatG + ashG), 2), waterSource: 'USDA SR27 raw flesh, made to sum to 100', certainty: 'published' };

@@ -1,5 +1,5 @@
 import { rounded, within } from '../bounds.ts';
-import type { ClubDiffusivity } from '../salt/diffusivity.ts';
+import type { ClubByFat, ClubDiffusivity } from '../salt/diffusivity.ts';
 import { saltBeforeDrying } from '../salt/drying.ts';
 import type { Predicted } from '../salt/water-phase.ts';
 import { weightAfterCure } from '../salt/weight-change.ts';
@@ -47,6 +47,8 @@ export type CurePlanInput = {
   packages?: readonly PackageSize[];
   /** From refitDiffusivity, for this club and fish. */
   club?: ClubDiffusivity;
+  /** The same by fat class, from learntSalt; goes before `club`. */
+  clubByFat?: ClubByFat;
 };
 
 export type CurePlan = Predicted & {

@@ -1,13 +1,13 @@
 import { rounded, within } from '../bounds.ts';
 import { diffusivity } from '../salt/diffusivity.ts';
-import type { ClubDiffusivity } from '../salt/diffusivity.ts';
+import type { ClubByFat, ClubDiffusivity } from '../salt/diffusivity.ts';
 import { timeToSalt } from '../salt/time-to-salt.ts';
 import type { TimeToSalt } from '../salt/time-to-salt.ts';
 import { saltUptake } from '../salt/uptake.ts';
 import type { CureConditions } from '../salt/uptake.ts';
 import type { Predicted } from '../salt/water-phase.ts';
 import type { Grams, Working } from '../working.ts';
-import { knownPieces, slowness } from './pieces.ts';
+import { clubOf, knownPieces, slowness } from './pieces.ts';
 import type { CurePiece, KnownPiece } from './pieces.ts';
 
 export type PieceClock = { id: string; thicknessMm: number; time: TimeToSalt };
@@ -44,6 +44,8 @@ export type GroupInput = {
   brinePerFishWater: number | null;
   temperatureC: number;
   club?: ClubDiffusivity;
+  /** The club's own by fat class; goes before `club`. */
+  clubByFat?: ClubByFat;
   /** In one group the slowest piece takes at most so many times as long as the quickest. */
   mostTimes?: number;
 };
@@ -61,7 +63,7 @@ const MOST_TIMES = 1.5;
 export function groupPieces(input: GroupInput): GroupedCure {
   const mostTimes = within(input.mostTimes ?? MOST_TIMES, { field: 'mostTimes', label: 'spread of a group', min: 1, max: 10 });
   diffusivity({ fat: 'lean', temperatureC: input.temperatureC, onceFrozen: false, ...(input.club && { club: input.club }) });
-  const slow = (piece: KnownPiece) => slowness(piece, input.club);
+  const slow = (piece: KnownPiece) => slowness(piece, input);
   const sorted = knownPieces(input.pieces).sort((a, b) => slow(b) - slow(a));
   const groups: KnownPiece[][] = [];
   for (const part of ['loin', 'belly', 'tail'] as const) {
@@ -84,9 +86,10 @@ export function groupPieces(input: GroupInput): GroupedCure {
 
 /** The conditions of one piece, for the salt functions. */
 export function conditionsOf(piece: KnownPiece, input: Omit<GroupInput, 'pieces' | 'targetPercent'>): CureConditions {
+  const club = clubOf(piece, input);
   return {
     thicknessMm: piece.thicknessMm, openFaces: piece.openFaces, brinePercent: input.surfacePercent, brinePerFishWater: input.brinePerFishWater,
-    fat: piece.fat, temperatureC: input.temperatureC, onceFrozen: piece.onceFrozen ?? false, ...(input.club && { club: input.club }),
+    fat: piece.fat, temperatureC: input.temperatureC, onceFrozen: piece.onceFrozen ?? false, ...(club && { club }),
   };
 }
 

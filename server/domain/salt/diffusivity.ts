@@ -10,6 +10,9 @@ export type ClubDiffusivity = {
   bandFactor: number;
 };
 
+/** The club's own, for the fat classes that it has figures of. */
+export type ClubByFat = Partial<Record<FatClass, ClubDiffusivity>>;
+
 export type FishConditions = {
   fat: FatClass;
   temperatureC: number;

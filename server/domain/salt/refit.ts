@@ -66,6 +66,11 @@ export function refitDiffusivity(input: { fat: FatClass; measurements: readonly 
   };
 }
 
+/** Refuses a measurement that refitDiffusivity would refuse, without fitting. Throws DomainError. */
+export function checkMeasurement(measurement: SaltMeasurement, fat: FatClass): void {
+  pointOf(measurement, 0, fat);
+}
+
 type Point = (m2PerSAt5C: number) => number;
 
 /** One measurement's distance from its prediction, in standard deviations, as a function of D at 5 C. */

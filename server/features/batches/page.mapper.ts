@@ -35,7 +35,7 @@ export function toBatchDetail(id: string, row: PageRow, actor: Actor): BatchDeta
     stages: stagesOf(lineage).map((s): Stage => ({
       id: s.id, seq: s.seq, kind: s.kind, startedAt: iso(s.startedAt), dueAt: isoOrNull(s.dueAt), finishedAt: isoOrNull(s.finishedAt), massInG: s.massInG, addedG: s.addedG,
       massOutG: s.massOutG, trimG: s.trimG, lossG: s.lossG, lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, cooledTo21At: isoOrNull(s.cooledTo21At), cooledAt: isoOrNull(s.cooledAt),
-      yield: yields.ofStage(s.id), createdBy: { id: extras.get(s.id)!.createdById, name: extras.get(s.id)!.createdByName }, version: s.version,
+      yield: yields.ofStage(s.id), cure: cureOf(row, s.id), createdBy: { id: extras.get(s.id)!.createdById, name: extras.get(s.id)!.createdByName }, version: s.version,
     })),
     overallYield: yields.overallYield,
     checks: judged.checks,
@@ -70,6 +70,13 @@ function evidenceOf(row: PageRow): Pick<BatchDetail, 'readingLists' | 'measureme
     measurements: (row.measured ?? []).map((m) => ({ ...made(m), kind: m.kind as Measurement['kind'], part: m.part as Measurement['part'] })),
     releases: (row.released ?? []).map(made),
   };
+}
+
+function cureOf(row: PageRow, stageId: string): Stage['cure'] {
+  const found = row.cures?.find((c) => c.stageId === stageId);
+  if (!found) return null;
+  const { stageId: _, createdById, createdByName, ...facts } = found;
+  return { ...facts, createdBy: { id: createdById, name: createdByName } };
 }
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];

@@ -7,6 +7,8 @@ import type { RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound, ProblemError } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
+import { insertCure } from '../cures/cures.store.ts';
+import { refuseImpossible } from '../cures/facts.ts';
 import { freeStations, takeStationsBack } from '../slots/freeing.store.ts';
 import * as store from './batches.store.ts';
 import { loadLineage, stagesOf } from './lineage.ts';
@@ -23,6 +25,7 @@ const date = (text: string | null) => (text === null ? null : new Date(text));
 /** Starts a stage, or records it whole when it comes with its result. */
 export async function addStage(unit: Unit, batchId: string, body: StageBody): Promise<BatchDetail> {
   const actor = need(unit.actor, 'crew');
+  refuseFacts(body);
   return unit.runRaw(async (query) => {
     await hold(query, { batchIds: [batchId] });
     const batch = await store.findBatch(query, batchId);
@@ -38,11 +41,18 @@ export async function addStage(unit: Unit, batchId: string, body: StageBody): Pr
       checkPlace({ seq, kind: body.kind, ...times }, stagesOf(await loadLineage(query, batchId)), zone);
       const massInG = enoughOnHand(body.massInG, batch.onHandGrams);
       const stageId = await store.insertStage(query, { batchId, seq, kind: body.kind, ...texts(body), ...times, massInG, ...result({ ...body, massInG }) }, unit);
+      if (body.cure) await insertCure(query, { stageId, batchId }, body.cure, actor.id, unit.now);
       if (times.finishedAt) await freeStations(query, { batchId, stageId, kind: body.kind, endedAt: times.finishedAt, now: unit.now });
     }
     await recomputeBatch(query, batchId, zone);
     return detailInside(query, actor, batchId);
   });
+}
+
+function refuseFacts({ kind, cure }: StageBody): void {
+  if (cure === null) return;
+  if (kind !== 'cure') throw badField('cure', undefined, `How fish was cured is told of its cure stage, not of ${kind}.`, 'Leave it out.');
+  refuseImpossible(cure, 'cure.');
 }
 
 async function beginPacking(query: RawQuery, unit: Unit, batchId: string, body: StageBody, at: Date): Promise<void> {

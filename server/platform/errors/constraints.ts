@@ -20,6 +20,8 @@ export const constraintWords: Record<string, Words> = {
   formula_name_any_case: { code: 'name-taken', field: 'name', message: 'There is a formula of that name.', remedy: 'Choose another name.' },
   formula_fish_positive: { code: 'invalid-value', field: 'fishGrams', message: 'The weight of fish is not from 1 g to 1,000 kg.', remedy: 'Enter the weight that the formula is for.' },
   formula_items_some: { code: 'invalid-value', field: 'items', message: 'A formula has 1 to 40 ingredients.', remedy: 'Add or take away ingredients.' },
+  cure_stage_id_key: { code: 'conflict', field: 'version', message: 'Somebody else told how this was cured just now.', remedy: 'Look at it again.' },
+  cure_where_cured: { code: 'conflict', field: 'cure', message: 'How fish was cured is told of a cure stage.', remedy: 'Choose the cure stage of the batch.' },
   trip_person_trip_id_member_id_key: { code: 'conflict', field: 'people', message: 'The same member is listed twice.', remedy: 'List each person once.' },
   trip_person_trip_id_guest_name_key: { code: 'conflict', field: 'people', message: 'The same guest is listed twice.', remedy: 'List each person once.' },
   club_only_one: { code: 'conflict', field: 'club', message: 'The club is set up already.', remedy: 'Sign in.' },

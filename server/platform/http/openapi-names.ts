@@ -14,6 +14,7 @@ import * as series from '../../contract/calculations/series.ts';
 import * as yields from '../../contract/calculations/yield.ts';
 import * as landings from '../../contract/catch.ts';
 import * as common from '../../contract/common.ts';
+import * as cures from '../../contract/cures.ts';
 import * as evidence from '../../contract/evidence.ts';
 import * as formulas from '../../contract/formulas.ts';
 import * as labels from '../../contract/labels.ts';
@@ -32,7 +33,7 @@ const worthAName = new Set(['object', 'enum', 'union']);
 
 /** Gives the contract's schemas the names of their exports, so that the description tells each of them once. */
 export function nameSchemas(): void {
-  for (const contract of [common, people, landings, batches, evidence, rules, packs, stations, formulas, labels, today, series, cure, salt, plan, heat, cooling, boat, keeping, advice, advised, records, yields, expected]) {
+  for (const contract of [common, people, landings, batches, evidence, cures, rules, packs, stations, formulas, labels, today, series, cure, salt, plan, heat, cooling, boat, keeping, advice, advised, records, yields, expected]) {
     for (const [name, schema] of Object.entries(contract)) {
       if (!(schema instanceof z.ZodType) || !worthAName.has(schema.def.type) || inAddress.test(name) || plainest.has(schema)) continue;
       const told = z.globalRegistry.get(schema);

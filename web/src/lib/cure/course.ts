@@ -17,16 +17,18 @@ export interface SaltCourse {
   untilMinutes: number;
 }
 
+const clubs = ({ club, clubByFat }: CurePlanInput) => ({ ...(club && { club }), ...(clubByFat && { clubByFat }) });
+
 /** The conditions of every piece, the slowest first. */
 export function conditionsOfAll(plan: CurePlan, input: CurePlanInput): { piece: KnownPiece; conditions: CureConditions }[] {
-  const around = { surfacePercent: plan.amounts.surfacePercent, brinePerFishWater: plan.amounts.brinePerFishWater, temperatureC: input.placeTemperatureC };
-  return knownPieces(input.pieces).sort((a, b) => slowness(b) - slowness(a)).map((piece) => ({ piece, conditions: conditionsOf(piece, around) }));
+  const around = { ...clubs(input), surfacePercent: plan.amounts.surfacePercent, brinePerFishWater: plan.amounts.brinePerFishWater, temperatureC: input.placeTemperatureC };
+  return knownPieces(input.pieces).sort((a, b) => slowness(b, input) - slowness(a, input)).map((piece) => ({ piece, conditions: conditionsOf(piece, around) }));
 }
 
 export function saltCourse(plan: CurePlan, input: CurePlanInput): SaltCourse {
   const all = conditionsOfAll(plan, input);
   const [slow, quick] = [all[0]!, all.at(-1)!];
-  const same = slowness(slow.piece) === slowness(quick.piece);
+  const same = slowness(slow.piece, input) === slowness(quick.piece, input);
   // Fat fish and skin slow salt down as thickness does.
   const thick = slow.piece.thicknessMm > quick.piece.thicknessMm;
   const shown = same ? [{ ...slow, name: `${slow.piece.thicknessMm} mm`, tone: 'tide' as const }] : [
