@@ -46,5 +46,5 @@ export const page: ModelPage = {
   range: { holds: 'Cores up to 100 °C, readings that join within 10 minutes, at any times.', outside: 'Stretches without readings count as nothing. A log whose unit is in doubt is not judged.' },
   checks,
   limits: ['A probe that reads half a degree high overstates it by about 17 %.', 'Between readings the core is taken to change evenly, and reckoned exactly along that line.', 'Salt, fat and drying make germs tougher: the table is for moist fish.'],
-  never: 'It does not take the place of the hold at 62.8 °C: both have to be met.',
+  never: 'It does not take the place of the hold at 62.8 °C: that one decides, and this is for information.',
 };
