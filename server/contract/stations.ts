@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { id, instant, localTime, name, note, personRef, stageKind, version } from './common.ts';
+import { learntFit } from './smokers.ts';
 
 export const stationKind = z.enum(['brine-tub', 'refrigerator', 'drying-rack', 'smoker', 'bench', 'freezer']);
 export const capacityUnit = z.enum(['grams', 'racks', 'millilitres']);
@@ -17,6 +18,8 @@ export const station = z.object({
   retired: z.boolean(),
   /** The stages that this kind of station serves. */
   serves: z.array(stageKind),
+  /** What a smoker has learnt from its own smokes. */
+  fit: learntFit.nullable(),
   version,
 });
 export const stationList = z.object({ items: z.array(station) });

@@ -18,6 +18,7 @@ export const FIELD_LABELS: Readonly<Record<string, string>> = {
   tripId: 'trip', units: 'units', userName: 'user name', version: 'version', waterC: 'water temperature', weightsG: 'weights', withdrawn: 'taking out',
   place: 'place of the probe', probe: 'probe', stageId: 'stage', readings: 'readings', text: 'text', unit: 'unit',
   unitConfirmed: 'unit that was looked at', humidityPct: 'humidity', celsius: 'temperature', at: 'time', withdrawnNos: 'readings taken out', listId: 'list of readings',
+  add: 'smoke to learn from', remove: 'smokes to take out', draught: 'draught', facesOpen: 'how it lies', saltPct: 'salt', smokedHere: 'where it was smoked',
   value: 'value', part: 'part of the fish', laboratory: 'laboratory', sampledDay: 'day of the sample', reportedDay: 'day of the report', ruleId: 'rule',
   cure: 'how it is cured', counts: 'counts', saltKind: 'kind of salt', saltGrams: 'salt', sugarKind: 'kind of sugar', sugarGrams: 'sugar', waterGrams: 'water', brinePercent: 'brine strength', others: 'other ingredients',
   thicknessMm: 'thickness', skin: 'skin', temperatureC: 'temperature of the place', onceFrozen: 'frozen before', fat: 'how fat it is',

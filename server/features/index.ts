@@ -22,6 +22,7 @@ import { labelRoutes } from './labels/labels.routes.ts';
 import { packRoutes } from './packs/packs.routes.ts';
 import { publicPageRoutes } from './public-page/public-page.routes.ts';
 import { slotRoutes } from './slots/slots.routes.ts';
+import { smokerRoutes } from './smokers/smokers.routes.ts';
 import { stationRoutes } from './stations/stations.routes.ts';
 import { landingRoutes } from './landings/landings.routes.ts';
 import { tripRoutes } from './trips/trips.routes.ts';
@@ -36,6 +37,7 @@ export const features: ((app: App, options: { context: Context }) => Promise<voi
   clubRoutes,
   boatRoutes,
   stationRoutes,
+  smokerRoutes,
   formulaRoutes,
   batchRoutes,
   evidenceRoutes,

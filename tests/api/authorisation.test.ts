@@ -79,6 +79,8 @@ const cases: Case[] = [
   ['GET', '/api/cure-stock', members],
   ['POST', '/api/cure-stock/counts', crew, () => ({ body: { counts: [{ ingredient: 'table-salt', grams: 1000 }] } })],
   ['PATCH', '/api/stages/:id/cure', crew, (w) => withId(w.stageId, { version: 0, method: 'dry', saltGrams: 100, thicknessMm: 20, skin: true, temperatureC: 3, onceFrozen: false, fat: 'fatty' })],
+  ['GET', '/api/stations/:id/fits', members, (w) => withId(w.stationId)],
+  ['POST', '/api/stations/:id/fits', crew, (w) => withId(w.stationId, { draught: 'fan' })],
 
   ['GET', '/api/species', members],
   ['POST', '/api/species', crew, () => ({ body: { name: `Fish ${randomUUID()}`, maxFishGrams: 5000 } })],

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { coolingChecks } from '../../server/domain/heat/cooling-checks.ts';
 import type { CoolingInput } from '../../server/domain/heat/cooling-checks.ts';
-import { forecastCooling } from '../../server/domain/heat/cooling-forecast.ts';
+import { COOLING_LIMITS, forecastCooling } from '../../server/domain/heat/cooling-forecast.ts';
 import type { CoolingForecastInput } from '../../server/domain/heat/cooling-forecast.ts';
 import { DomainError } from '../../server/domain/working.ts';
 
@@ -131,6 +131,16 @@ describe('the cooling forecast', () => {
     expect(forecast({ stages: [{ medium: 'room', mediumC: 22, minutes: 720 }] })).toMatchObject({ passes: false, deepestMm: null, advice: expect.stringContaining('No depth') });
   });
 
+  it('a club that allows less time never has a deeper tray pass', () => {
+    const less = (most: number) => fc.integer({ min: 20, max: most });
+    const limits = fc.record({ to21Minutes: less(120), to5Minutes: less(360), to4C4Minutes: less(240) });
+    const byRule = forecast().deepestMm!;
+    fc.assert(fc.property(limits, (club) => {
+      expect(forecast({ limits: club }).deepestMm ?? 0).toBeLessThanOrEqual(byRule);
+    }), { numRuns: 8 });
+    expect(forecast({ limits: { ...COOLING_LIMITS, to21Minutes: 60 } }).deepestMm ?? 0).toBeLessThan(byRule);
+  });
+
   it('deeper is never faster', () => {
     fc.assert(fc.property(fc.double({ min: 3, max: 80, noNaN: true }), fc.double({ min: 0.5, max: 30, noNaN: true }), (thicknessMm, more) => {
       const to21 = (mm: number) => forecast({ thicknessMm: mm }).likely.minutesTo21C ?? Infinity;
@@ -142,6 +152,7 @@ describe('the cooling forecast', () => {
     [{ thicknessMm: 0 }, 'thicknessMm'], [{ thicknessMm: 500 }, 'thicknessMm'], [{ startC: 149 }, 'startC'], [{ stages: [] }, 'stages'],
     [{ stages: [{ medium: 'cabinet', mediumC: -18, minutes: 60 }] }, 'stages.0.mediumC'], [{ stages: [{ medium: 'cabinet', mediumC: 2, minutes: 0 }] }, 'stages.0.minutes'],
     [{ stages: [{ medium: 'snow' as 'room', mediumC: 2, minutes: 60 }] }, 'stages.0.medium'],
+    [{ limits: { ...COOLING_LIMITS, to21Minutes: 121 } }, 'limits.to21Minutes'], [{ limits: { ...COOLING_LIMITS, to4C4Minutes: 0 } }, 'limits.to4C4Minutes'],
   ])('refuses %j', (change, field) => {
     let error: unknown;
     try {

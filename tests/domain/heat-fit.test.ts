@@ -1,10 +1,13 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { fitSmoker } from '../../server/domain/heat/fit.ts';
 import type { SmokerLog } from '../../server/domain/heat/fit.ts';
+import { logOfSmoke } from '../../server/domain/heat/smoke-log.ts';
 import { SMOKER_H } from '../../server/domain/heat/slab.ts';
 import type { HeatTransfer } from '../../server/domain/heat/slab.ts';
 import { forecastSmoke } from '../../server/domain/heat/smoke-forecast.ts';
 import { DomainError } from '../../server/domain/working.ts';
+import { madeSmoke } from '../support/made-smoke.ts';
 
 const start = Date.parse('2026-06-01T08:00:00Z');
 const at = (minutes: number) => new Date(start + minutes * 60_000);
@@ -88,5 +91,65 @@ describe('learning a smoker from its logs', () => {
     expect(refused({ core: log.core.map(({ at: when, celsius }) => ({ at: when, celsius: celsius! * 1.8 + 32 })) })).toThrow(/Celsius/);
     expect(refused({ thicknessMm: 0 })).toThrow(DomainError);
     expect(refused({ chamber: [] })).toThrow(DomainError);
+  });
+});
+
+describe('a smoke reckoned by another integrator (Dormand and Prince, even cells)', () => {
+  const startAt = '2026-06-01T08:00:00Z';
+  it.each([[17, 34, 25, 'natural'], [10, 22, 20, 'natural'], [28, 30, 25, 'fan']] as const)('h %d and humidity %d %% are found again within twice their error', (h, humidity, thicknessMm, draught) => {
+    const log = { speciesCode: 'atlantic-mackerel', thicknessMm, facesOpen: 'both' as const, ...madeSmoke({ hWPerM2K: h, humidityPct: humidity, thicknessMm, startAt }) };
+    const fit = fitSmoker({ logs: [log], priorHeat: SMOKER_H[draught] });
+    expect(Math.abs(fit.hWPerM2K.value - h)).toBeLessThan(2 * fit.hWPerM2K.standardError);
+    expect(Math.abs(fit.relativeHumidityPct.value - humidity)).toBeLessThan(Math.max(2 * fit.relativeHumidityPct.standardError, 0.5));
+    expect(fit.logs).toEqual([{ pointsUsed: 49, residualC: expect.any(Number), gaps: 0, leftOut: 0 }]);
+    expect(fit.logs[0]!.residualC).toBeLessThan(0.2);
+  });
+});
+
+describe('every smoke added', () => {
+  it('narrows what is known of h and of the humidity, whichever it is', () => {
+    const smokes = fc.array(fc.record({ thicknessMm: fc.integer({ min: 15, max: 35 }), seed: fc.integer({ min: 1, max: 1e6 }) }), { minLength: 2, maxLength: 4 });
+    fc.assert(fc.property(smokes, (chosen) => {
+      const logs = chosen.map(({ thicknessMm, seed }) => made(13, 27, 0.3, seed, thicknessMm));
+      const fits = logs.map((_log, i) => fitSmoker({ logs: logs.slice(0, i + 1), priorHeat: SMOKER_H.natural }));
+      for (let i = 1; i < fits.length; i += 1) {
+        expect(fits[i]!.hWPerM2K.standardError / fits[i]!.hWPerM2K.value).toBeLessThan(fits[i - 1]!.hWPerM2K.standardError / fits[i - 1]!.hWPerM2K.value);
+        expect(fits[i]!.pointsUsed).toBe(fits[i - 1]!.pointsUsed + fits[i]!.logs[i]!.pointsUsed);
+      }
+    }), { numRuns: 8 });
+  });
+
+  it('is refused by its number where the chamber was not read for over an hour, and is bridged and counted as a gap below that', () => {
+    const log = made(13, 27, 0, 1);
+    const without = (fromMinute: number, toMinute: number) => ({ ...log, chamber: log.chamber.filter(({ at: when }) => when <= at(fromMinute) || when >= at(toMinute)) });
+    const fit = fitSmoker({ logs: [log, without(160, 200)], priorHeat: SMOKER_H.natural });
+    expect(fit.logs.map(({ gaps }) => gaps)).toEqual([0, 1]);
+    let refusal: unknown;
+    try {
+      fitSmoker({ logs: [log, without(100, 170)], priorHeat: SMOKER_H.natural });
+    } catch (error) {
+      refusal = error;
+    }
+    expect(refusal).toMatchObject({ field: 'logs.1.chamber', message: expect.stringContaining('70 minutes without one') });
+  });
+});
+
+describe('the log of a smoke', () => {
+  const smoke = { id: 's', startedAt: at(0), finishedAt: at(60) };
+  const list = (more: object) => ({ place: 'core', probe: '', stageId: 's', unitConfirmed: false, atMs: [-5, 0, 10, 20, 30, 60, 65].map((m) => at(m).getTime()), celsius: [5, 6, 20, 40, 60, 64, 50], ...more });
+  it('is what was read from its start to its end, by lists of that stage or of none', () => {
+    const { core, chamber } = logOfSmoke(smoke, [list({}), list({ place: 'chamber', stageId: null }), list({ stageId: 'other' }), list({ place: 'storage' })]);
+    expect(core!.readings.map(({ celsius }) => celsius)).toEqual([6, 20, 40, 60, 64]);
+    expect(chamber!.readings).toHaveLength(5);
+    expect(logOfSmoke(smoke, [list({ stageId: 'other' })])).toEqual({ core: null, chamber: null });
+  });
+  it('takes the core that was hot for the shortest time, unless it was hardly read, and the chamber that was read most', () => {
+    const warm = list({ probe: 'A', celsius: [5, 6, 63, 64, 65, 66, 50] });
+    const few = list({ probe: 'C', atMs: [at(0).getTime()], celsius: [4] });
+    const { core, chamber } = logOfSmoke(smoke, [warm, list({ probe: ' b ' }), few, { ...few, place: 'chamber', probe: 'D' }, list({ place: 'chamber', probe: 'E' })]);
+    expect([core!.probe, chamber!.probe]).toEqual(['b', 'E']);
+  });
+  it('goes to the last reading while the smoke runs', () => {
+    expect(logOfSmoke({ ...smoke, finishedAt: null }, [list({})]).core!.readings).toHaveLength(6);
   });
 });

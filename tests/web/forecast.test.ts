@@ -51,17 +51,29 @@ describe('a forecast of the smoke', () => {
 
 describe('a forecast of the cooling', () => {
   const fish = { species: 'atlantic-mackerel', saltPct: 3 };
+  const { cooling } = heatLimits(undefined);
   it('says how deep the trays may be, and what a deep one does', () => {
-    const thin = coolingForecast({ ...startCooling(), depthMm: 10 }, fish).forecast!;
+    const thin = coolingForecast({ ...startCooling(), depthMm: 10 }, fish, cooling).forecast!;
     expect([thin.passes, sayCoolingForecast(thin, show)]).toEqual([true, expect.stringMatching(/^Likely fast enough, even if it goes slowly: 21 °C after/)]);
-    const deep = coolingForecast({ ...startCooling(), depthMm: 80, facesOpen: 'one', medium: 'cabinet' }, fish).forecast!;
+    const deep = coolingForecast({ ...startCooling(), depthMm: 80, facesOpen: 'one', medium: 'cabinet' }, fish, cooling).forecast!;
     expect([deep.passes, deep.advice, sayCoolingForecast(deep, show)]).toEqual([false, expect.stringMatching(/^Split into trays of at most \d+ mm\.$/), expect.stringMatching(/^It may cool too slowly/)]);
   });
 
+  it('is held against the club’s own limits: a depth that passes the rule’s two hours may fail the club’s 45 minutes', () => {
+    const depth = { ...startCooling(), depthMm: 25 };
+    const byRule = coolingForecast(depth, fish, cooling).forecast!;
+    const took = byRule.slow.minutesTo21C! - byRule.slow.minutesTo57C!;
+    expect([byRule.passes, took > 45 && took < 120]).toEqual([true, true]);
+    const byClub = coolingForecast(depth, fish, { ...cooling, to21: 45 }).forecast!;
+    expect([byClub.passes, sayCoolingForecast(byClub, show)]).toEqual([false, expect.stringMatching(/^It may cool too slowly/)]);
+    expect(byClub.deepestMm!).toBeLessThan(byRule.deepestMm!);
+    expect(coolingForecast(depth, fish, { ...cooling, to5: 361 }).wrong).toContain('not for more');
+  });
+
   it('names the field of the screen that is wrong, with and without time in the room', () => {
-    expect(coolingForecast({ ...startCooling(), mediumC: 60 }, fish).errors).toHaveProperty('mediumC');
-    expect(coolingForecast({ ...startCooling(), benchMinutes: 30, benchC: 60 }, fish).errors).toHaveProperty('benchC');
-    expect(coolingForecast({ ...startCooling(), depthMm: 0 }, fish).errors).toHaveProperty('thicknessMm');
+    expect(coolingForecast({ ...startCooling(), mediumC: 60 }, fish, cooling).errors).toHaveProperty('mediumC');
+    expect(coolingForecast({ ...startCooling(), benchMinutes: 30, benchC: 60 }, fish, cooling).errors).toHaveProperty('benchC');
+    expect(coolingForecast({ ...startCooling(), depthMm: 0 }, fish, cooling).errors).toHaveProperty('thicknessMm');
   });
 });
 

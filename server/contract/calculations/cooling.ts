@@ -16,10 +16,12 @@ const coolingCheck = z.object({
 });
 export const coolingChecksAnswer = z.object({ state: checkState, checks: z.array(coolingCheck), gaps: z.array(seriesGap), flags: z.array(seriesFlag), working });
 
+const coolingLimits = z.object({ to21Minutes: z.number(), to5Minutes: z.number(), to4C4Minutes: z.number() }).describe("Minutes allowed from 57 to 21 C, from 57 to 5 C, and from 21 to 4.4 C: the rules' 120, 360 and 240, or less");
 export const coolingForecastBody = slab.extend({
   stages: z.array(z.object({ medium: z.enum(['room', 'cabinet', 'fan-cabinet', 'ice-bath']), mediumC: z.number(), minutes: z.number(), heat: heatTransfer.optional() })).min(1).max(50),
   thicknessUncertaintyMm: z.number().optional(),
   sampleMinutes: z.number().optional(),
+  limits: coolingLimits.optional(),
 });
 const minutes = z.number().nullable();
 export const coolingRun = z.object({
@@ -27,15 +29,17 @@ export const coolingRun = z.object({
   minutesTo57C: minutes, minutesTo21C: minutes, minutesTo5C: minutes, minutesTo4C4: minutes, meetsFc: z.boolean(), meetsHg: z.boolean(),
 });
 export const coolingForecastAnswer = z.object({
-  slow: coolingRun, likely: coolingRun, fast: coolingRun, passes: z.boolean(), deepestMm: z.number().nullable().describe('The deepest tray that passes'), advice: z.string(), caution: z.string(), working,
+  slow: coolingRun, likely: coolingRun, fast: coolingRun, passes: z.boolean(), deepestMm: z.number().nullable().describe('The deepest tray that passes'), limits: coolingLimits, advice: z.string(), caution: z.string(), working,
 });
 
 export const smokerFitBody = z.object({
-  logs: z.array(slab.omit({ startC: true }).extend({ chamber: loggedReadings, core: loggedReadings })).min(1).max(20),
+  logs: z.array(slab.omit({ startC: true }).extend({ chamber: loggedReadings, core: loggedReadings, unitConfirmed: z.boolean().optional() })).min(1).max(20),
   priorHeat: heatTransfer,
   priorHumidityPct: z.number().optional(),
 });
-const estimate = z.object({ value: z.number(), standardError: z.number(), low: z.number(), high: z.number(), logWeightPct: z.number() });
+export const estimate = z.object({ value: z.number(), standardError: z.number(), low: z.number(), high: z.number(), logWeightPct: z.number() });
+/** How one log lies beside the fit. */
+export const logFit = z.object({ pointsUsed: z.number(), residualC: z.number(), gaps: z.number(), leftOut: z.number() });
 export const smokerFitAnswer = z.object({
-  hWPerM2K: estimate, relativeHumidityPct: estimate, heat: heatTransfer, residualC: z.number(), pointsUsed: z.number(), converged: z.boolean(), flags: z.array(seriesFlag), found: z.string(), working,
+  hWPerM2K: estimate, relativeHumidityPct: estimate, heat: heatTransfer, residualC: z.number(), pointsUsed: z.number(), logs: z.array(logFit), converged: z.boolean(), flags: z.array(seriesFlag), found: z.string(), working,
 });

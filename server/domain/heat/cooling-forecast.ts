@@ -18,8 +18,20 @@ export const MEDIUM_H: Readonly<Record<Medium, HeatTransfer>> = {
 
 export type CoolingStage = { medium: Medium; mediumC: number; minutes: number; heat?: HeatTransfer };
 
+/** Minutes of each step: 57 to 21 C and 57 to 5 C (cool.fc), 21 to 4.4 C (cool.hg). */
+export type CoolingLimits = { to21Minutes: number; to5Minutes: number; to4C4Minutes: number };
+export const COOLING_LIMITS: Readonly<CoolingLimits> = { to21Minutes: 120, to5Minutes: 360, to4C4Minutes: 240 };
+/** From 60 C to 21 C (cool.hg); no club's limit of its own. */
+const HG_FIRST_MINUTES = 120;
+
 /** `thicknessMm` is the depth in the tray, or of a piece. `startC` may be up to 100 C. */
-export type CoolingForecastInput = SlabInput & { stages: readonly CoolingStage[]; thicknessUncertaintyMm?: number; sampleMinutes?: number };
+export type CoolingForecastInput = SlabInput & {
+  stages: readonly CoolingStage[];
+  thicknessUncertaintyMm?: number;
+  sampleMinutes?: number;
+  /** A club may ask for less time, never for more. */
+  limits?: CoolingLimits;
+};
 
 export type CoolingRun = {
   points: { minutes: number; mediumC: number; coreC: number; meanC: number; surfaceC: number }[];
@@ -40,6 +52,8 @@ export type CoolingForecast = {
   passes: boolean;
   /** The deepest whole millimetre whose slow case passes both rules; null when none of 3 mm or more does. */
   deepestMm: number | null;
+  /** What it was held against. */
+  limits: CoolingLimits;
   advice: string;
   caution: string;
   working: Working;
@@ -49,15 +63,16 @@ export type CoolingForecast = {
  * How fast a tray or piece cools through the stages given, whether cool.fc and cool.hg would
  * hold, and the deepest tray that would. The face is taken as covered: evaporation would only
  * help. Range: 3 to 150 mm, start -1 to 100 C, medium -1 to 40 C, 1 to 10 stages, 48 hours.
- * Throws DomainError outside it. Sources: Choi and Okos 1986; h from memory.
+ * Throws DomainError outside it and on limits looser than the rules'. Sources: Choi and Okos 1986; h from memory.
  */
 export function forecastCooling(input: CoolingForecastInput): CoolingForecast {
   const sampleMinutes = within(input.sampleMinutes ?? 5, 'sampleMinutes', { low: 1, high: 60, unit: 'min', label: 'minutes between points', remedy: 'enter 1 to 60' });
-  const runs = Object.fromEntries(CASES.map((name) => [name, coolingRun(traceOf(input, name), sampleMinutes)])) as Record<Case, CoolingRun>;
+  const limits = checkLimits(input.limits ?? COOLING_LIMITS);
+  const runs = Object.fromEntries(CASES.map((name) => [name, coolingRun(traceOf(input, name), sampleMinutes, limits)])) as Record<Case, CoolingRun>;
   const passes = runs.slow.meetsFc && runs.slow.meetsHg;
-  const deepestMm = deepestPassing(input);
+  const deepestMm = deepestPassing(input, limits);
   return {
-    ...runs, passes, deepestMm,
+    ...runs, passes, deepestMm, limits,
     advice: adviceWords(passes, deepestMm, input.thicknessMm),
     caution: 'A forecast, not evidence: log the core while it cools.',
     working: {
@@ -65,12 +80,19 @@ export function forecastCooling(input: CoolingForecastInput): CoolingForecast {
       inputs: [
         ...slabInputs(input, heatOf(input.stages[0]!)),
         ...input.stages.map(({ medium, mediumC, minutes }, i) => ({ name: `stage ${i + 1}`, value: `${medium}, ${mediumC} C, ${minutes} min` })),
+        { name: 'allowed from 57 C to 21 C', value: limits.to21Minutes, unit: 'min' }, { name: 'allowed from 57 C to 5 C', value: limits.to5Minutes, unit: 'min' }, { name: 'allowed from 21 C to 4.4 C', value: limits.to4C4Minutes, unit: 'min' },
       ],
       model: 'cooling', formula: 'Heat through a slab in finite volumes; heat out at the face is h (face - medium). The depth advised is the largest whose slow case holds cool.fc and cool.hg.',
       source: 'Choi and Okos 1986; h of still and moved air and of ice water from memory; limits FC 3-501.14 and HG',
       uncertainty: 'The band spans h and depth. A crowded cabinet or a lid is slower still.',
     },
   };
+}
+
+function checkLimits(limits: CoolingLimits): CoolingLimits {
+  const words = { to21Minutes: 'minutes from 57 C to 21 C', to5Minutes: 'minutes from 57 C to 5 C', to4C4Minutes: 'minutes from 21 C to 4.4 C' };
+  for (const field of Object.keys(COOLING_LIMITS) as (keyof CoolingLimits)[]) within(limits[field], `limits.${field}`, { low: 1, high: COOLING_LIMITS[field], unit: 'min', label: words[field], remedy: 'a club may ask for less time, not for more' });
+  return limits;
 }
 
 function heatOf({ medium, heat }: CoolingStage): HeatTransfer {
@@ -101,10 +123,10 @@ function traceOf(input: CoolingForecastInput, name: Case): SlabTrace {
   return runSlab(setup!, segments);
 }
 
-function coolingRun(trace: SlabTrace, sampleMinutes: number): CoolingRun {
+function coolingRun(trace: SlabTrace, sampleMinutes: number, limits: CoolingLimits): CoolingRun {
   const end = trace.minutes.at(-1)!;
   const to = (celsius: number) => firstAtOrBelow(trace, celsius);
-  const rules = rulesOf(trace);
+  const rules = rulesOf(trace, limits);
   return {
     points: Array.from({ length: Math.ceil(end / sampleMinutes - 1e-9) + 1 }, (_, i) => {
       const minutes = Math.min(i * sampleMinutes, end);
@@ -116,9 +138,9 @@ function coolingRun(trace: SlabTrace, sampleMinutes: number): CoolingRun {
   };
 }
 
-function rulesOf(trace: SlabTrace): { meetsFc: boolean; meetsHg: boolean } {
+function rulesOf(trace: SlabTrace, { to21Minutes, to5Minutes, to4C4Minutes }: CoolingLimits): { meetsFc: boolean; meetsHg: boolean } {
   const [at60, at57, at21, at5, at44] = [60, 57, 21, 5, 4.4].map((celsius) => firstAtOrBelow(trace, celsius) ?? Infinity) as [number, number, number, number, number];
-  return { meetsFc: at21 - at57 <= 120 && at5 - at57 <= 360, meetsHg: at21 - at60 <= 120 && at44 - at21 <= 240 };
+  return { meetsFc: at21 - at57 <= to21Minutes && at5 - at57 <= to5Minutes, meetsHg: at21 - at60 <= HG_FIRST_MINUTES && at44 - at21 <= to4C4Minutes };
 }
 
 function firstAtOrBelow({ minutes, coreC }: SlabTrace, celsius: number): number | null {
@@ -128,9 +150,9 @@ function firstAtOrBelow({ minutes, coreC }: SlabTrace, celsius: number): number 
 }
 
 /** Deeper is never faster, so halving finds the edge. */
-function deepestPassing(input: CoolingForecastInput): number | null {
+function deepestPassing(input: CoolingForecastInput, limits: CoolingLimits): number | null {
   const passes = (thicknessMm: number) => {
-    const { meetsFc, meetsHg } = rulesOf(traceOf({ ...input, thicknessMm, thicknessUncertaintyMm: undefined }, 'slow'));
+    const { meetsFc, meetsHg } = rulesOf(traceOf({ ...input, thicknessMm, thicknessUncertaintyMm: undefined }, 'slow'), limits);
     return meetsFc && meetsHg;
   };
   let [low, high] = [THICKNESS.low, THICKNESS.high];

@@ -47,7 +47,7 @@ export type LoggedDrive = { segments: AirSegment[]; flags: SeriesFlag[]; startAt
 export function segmentsOfLog({ readings, relativeHumidityPct }: ChamberLog): LoggedDrive {
   within(relativeHumidityPct, 'relativeHumidityPct', HUMIDITY);
   const series = cleanSeries(readings, { place: 'chamber', strict: 'lower' });
-  const fail = (problem: string, remedy: string) => new DomainError({ code: 'log.unusable', field: 'readings', label: 'chamber log', value: `${readings.length} readings`, problem, remedy });
+  const fail = (problem: string, remedy: string) => new DomainError({ code: 'log.unusable', field: 'readings', label: 'chamber log', value: readings.length, shown: `of ${readings.length} readings`, problem, remedy });
   if (series.unitInDoubt) throw fail('holds readings that look like Fahrenheit', 'put the unit right');
   const points = thin(series.minutes, series.celsius);
   if (points.length < 2 || series.startAt === null) throw fail('has fewer than two usable readings', 'log the chamber from start to end');

@@ -1,6 +1,7 @@
 import { DomainError } from '../working.ts';
 import type { Working } from '../working.ts';
 import { segmentsFrom, segmentsOfLog } from './drive.ts';
+import type { LoggedDrive } from './drive.ts';
 import { STANDARD_PRESSURE_KPA, buckKPa } from './humid-air.ts';
 import { gaussNewton } from './least-squares.ts';
 import { cleanSeries } from './series.ts';
@@ -14,7 +15,12 @@ import { HUMIDITY, within } from './within.ts';
  * One smoke: what lay in the thickest place, the chamber's log and the core's. The core's first reading within the
  * chamber's log is the start, with the fish of one temperature throughout; the chamber may have been hot before.
  */
-export type SmokerLog = Omit<SlabInput, 'startC'> & { chamber: readonly Reading[]; core: readonly Reading[] };
+export type SmokerLog = Omit<SlabInput, 'startC'> & {
+  chamber: readonly Reading[];
+  core: readonly Reading[];
+  /** Somebody has looked at the unit of an unusually hot core. */
+  unitConfirmed?: boolean;
+};
 
 export type SmokerFitInput = {
   logs: readonly SmokerLog[];
@@ -34,36 +40,45 @@ export type SmokerFit = {
   /** Typical difference of core and model after fitting. */
   residualC: number;
   pointsUsed: number;
+  /** How each log lies beside the fit, in the order in which they came. */
+  logs: LogFit[];
   converged: boolean;
   flags: SeriesFlag[];
   found: string;
   working: Working;
 };
 
+/** Stretches of over 10 minutes without a reading are gaps: the chamber's are bridged by a straight line, the core's are left empty. */
+export type LogFit = { pointsUsed: number; residualC: number; gaps: number; leftOut: number };
+
 /** A probe and a slab that is no slab: nothing is believed to be nearer than this. */
 const LEAST_NOISE_C = 0.5;
 /** Readings closer than this tell the same thing twice. */
 const APART_MINUTES = 5;
 const FEWEST_POINTS = 5;
-const MOST_LOGS = 20;
+/** A chamber that nobody read for longer may have done anything (common practice, no source). */
+const LONGEST_CHAMBER_GAP_MINUTES = 60;
+export const MOST_LOGS = 20;
+/** Raise it with every change to what a fit comes to: fits that are kept are then made anew. */
+export const FITTING = 1;
 const PRIOR_HUMIDITY_PCT = 30;
 const PRIOR_LOG_ODDS = 1;
 
-type Run = { log: SmokerLog; series: Series; offsetMinutes: number; use: number[]; startC: number; hottestC: number };
+type Run = { log: SmokerLog; series: Series; offsetMinutes: number; use: number[]; startC: number; hottestC: number; flags: SeriesFlag[] };
 
 /**
  * Fits a smoker's heat-transfer coefficient and humidity to its own logs: least squares
  * of the core against the slab model, with what was believed before as further
  * observations, by Gauss-Newton on ln h and the log-odds of humidity. Gives each with its standard
  * error and how much of it comes from the logs. Range: 1 to 20 logs, 5 core readings or more
- * in the chamber's span; see SLAB_WORKING. Throws DomainError outside it and on a unit in doubt.
+ * in the chamber's span, no hour of it without a chamber reading; see SLAB_WORKING. Throws
+ * DomainError outside it and on a unit in doubt.
  */
 export function fitSmoker(input: SmokerFitInput): SmokerFit {
   const { logs, priorHeat } = input;
   if (logs.length < 1 || logs.length > MOST_LOGS) throw new DomainError({ code: 'fit.logs', field: 'logs', label: 'number of logs', value: logs.length, problem: `is not from 1 to ${MOST_LOGS}`, remedy: 'choose the smokes to learn from' });
   const humidity = within(input.priorHumidityPct ?? PRIOR_HUMIDITY_PCT, 'priorHumidityPct', { ...HUMIDITY, low: 1, high: 99 });
-  const flags: SeriesFlag[] = [];
-  const runs = logs.map((log, i) => prepare(log, i, priorHeat, flags));
+  const runs = logs.map((log, i) => inLog(i, () => prepare(log, priorHeat)));
   const priorLnH = Math.log(priorHeat.likelyWPerM2K);
   // Low and high are read as two standard deviations either way.
   const priorSpread = Math.max(0.05, Math.log(priorHeat.highWPerM2K / priorHeat.lowWPerM2K) / 4);
@@ -87,7 +102,8 @@ export function fitSmoker(input: SmokerFitInput): SmokerFit {
       value: pct, standardError: pct * (1 - pct / 100) * spreadOdds, low: fromOdds(odds - 2 * spreadOdds), high: fromOdds(odds + 2 * spreadOdds),
       logWeightPct: weight(spreadOdds, PRIOR_LOG_ODDS),
     },
-    heat, residualC: fit.noise, pointsUsed, converged: fit.converged, flags,
+    heat, residualC: fit.noise, pointsUsed, converged: fit.converged, flags: runs.flatMap((run) => run.flags),
+    logs: runs.map((run) => logFit(run, residualsOf(run, h, pct, priorHeat))),
     found: `h ${h.toFixed(1)} W/m2 K, give or take ${(h * spreadH).toFixed(1)}; ${weight(spreadH, priorSpread)} % of what is known of it comes from the logs.`,
     working: {
       inputs: [
@@ -96,7 +112,7 @@ export function fitSmoker(input: SmokerFitInput): SmokerFit {
       ],
       model: 'smoker-fit', formula: 'Least squares of the logged core against the slab model over ln h and the log-odds of humidity, with what was believed before as two more observations. Weight of the logs = 1 - variance after / variance before.',
       source: 'Gauss-Newton with a Gaussian prior; slab model as in the smoke forecast; prior from memory',
-      range: '1 to 20 logs of one smoker; core readings 5 minutes apart or more within the chamber\'s log.',
+      range: '1 to 20 logs of one smoker; 5 core readings or more, 5 minutes apart or more, within the chamber\'s log, which has no hour without a reading.',
       uncertainty: 'A wrong thickness or a probe off the thickest place goes into h. One h and one humidity stand for the whole smoke.',
       certainty: 'from memory',
     },
@@ -111,12 +127,27 @@ function fromOdds(odds: number): number {
   return 100 / (1 + Math.exp(-odds));
 }
 
-function prepare(log: SmokerLog, i: number, heat: HeatTransfer, flags: SeriesFlag[]): Run {
-  const fail = (problem: string, remedy: string) => new DomainError({ code: 'fit.core', field: `logs.${i}.core`, label: 'core log', value: `${log.core.length} readings`, problem, remedy });
-  const series = cleanSeries(log.core, { place: 'core', strict: 'lower' });
+function logFit({ use, flags }: Run, residuals: readonly number[]): LogFit {
+  const gaps = flags.filter(({ kind }) => kind === 'gap').length;
+  const leftOut = flags.filter(({ kind }) => kind === 'probe-error' || kind === 'spike').length;
+  return { pointsUsed: use.length, residualC: Math.sqrt(residuals.reduce((sum, r) => sum + r * r, 0) / use.length), gaps, leftOut };
+}
+
+/** Says of a refusal which log it was. */
+function inLog<T>(i: number, work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof DomainError) error.field = `logs.${i}.${error.code === 'log.unusable' ? 'chamber' : error.field}`;
+    throw error;
+  }
+}
+
+function prepare(log: SmokerLog, heat: HeatTransfer): Run {
+  const fail = (problem: string, remedy: string) => new DomainError({ code: 'fit.core', field: 'core', label: 'core log', value: log.core.length, shown: `of ${log.core.length} readings`, problem, remedy });
+  const series = cleanSeries(log.core, { place: 'core', strict: 'lower', ...(log.unitConfirmed === undefined ? {} : { unitConfirmed: log.unitConfirmed }) });
   if (series.unitInDoubt) throw fail('may not be in Celsius', 'put the unit right');
-  const chamber = segmentsOfLog({ readings: log.chamber, relativeHumidityPct: 0 });
-  flags.push(...series.flags, ...chamber.flags);
+  const chamber = chamberOf(log);
   const offsetMinutes = series.startAt === null ? 0 : (Date.parse(series.startAt) - Date.parse(chamber.startAt)) / 60_000;
   const end = chamber.segments.at(-1)!.toS / 60;
   const use: number[] = [];
@@ -129,7 +160,17 @@ function prepare(log: SmokerLog, i: number, heat: HeatTransfer, flags: SeriesFla
   const startC = series.celsius[use[0]!]!;
   slabCases({ ...log, startC }, heat, true);
   const hottestC = chamber.segments.reduce((max, { from, to }) => Math.max(max, from.airC, to.airC), -Infinity);
-  return { log, series, offsetMinutes, use, startC, hottestC };
+  return { log, series, offsetMinutes, use, startC, hottestC, flags: [...series.flags, ...chamber.flags] };
+}
+
+function chamberOf({ chamber: readings }: SmokerLog): LoggedDrive {
+  const chamber = segmentsOfLog({ readings, relativeHumidityPct: 0 });
+  const longest = chamber.segments.reduce((most, { fromS, toS }) => Math.max(most, (toS - fromS) / 60), 0);
+  if (longest <= LONGEST_CHAMBER_GAP_MINUTES) return chamber;
+  throw new DomainError({
+    code: 'fit.chamber', field: 'chamber', label: 'chamber log', value: readings.length, shown: `of ${readings.length} readings`,
+    problem: `has ${Math.round(longest)} minutes without one, and at most ${LONGEST_CHAMBER_GAP_MINUTES} can be bridged`, remedy: 'choose a smoke whose chamber was read more often',
+  });
 }
 
 function residualsOf({ log, series, offsetMinutes, use, startC, hottestC }: Run, h: number, humidityPct: number, heat: HeatTransfer): number[] {

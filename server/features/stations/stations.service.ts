@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import type { LearntFit } from '../../contract/smokers.ts';
 import type { Station, stationBody, stationPatch } from '../../contract/stations.ts';
 import { formatCapacity, insideHours, STATION_SERVES } from '../../domain/stations.ts';
 import type { CapacityUnit, StationKind } from '../../domain/stations.ts';
@@ -12,23 +13,25 @@ import { badField, notFound, ProblemError } from '../../platform/errors/problem-
 import { refuseStale } from '../../platform/errors/stale.ts';
 import { queryOf } from '../../platform/query-of.ts';
 import type { Unit } from '../../platform/unit.ts';
+import { learntFits } from '../smokers/smokers.service.ts';
 import * as store from './stations.store.ts';
 
 type Patch = z.infer<typeof stationPatch>;
 
-const toStation = (row: store.StationRow): Station => ({
+const toStation = (row: store.StationRow, fit: LearntFit | null): Station => ({
   id: row.id, name: row.name, kind: row.kind as StationKind, capacityUnit: row.capacityUnit as CapacityUnit, capacity: row.capacity,
   opensAt: row.opensAt, closesAt: row.closesAt, note: row.note, retired: row.retiredAt !== null,
-  serves: [...STATION_SERVES[row.kind as StationKind]], version: row.version,
+  serves: [...STATION_SERVES[row.kind as StationKind]], fit, version: row.version,
 });
 
 export async function listStations(context: Context): Promise<{ items: Station[] }> {
-  return { items: (await store.listStations(context.database.prisma)).map(toStation) };
+  const fits = await learntFits(context.database.query, null);
+  return { items: (await store.listStations(context.database.prisma)).map((row) => toStation(row, fits.get(row.id) ?? null)) };
 }
 
 export async function addStation(unit: Unit, body: z.infer<typeof stationBody>): Promise<Station> {
   need(unit.actor, 'captain');
-  return unit.run(async (tx) => toStation(await store.insertStation(tx, body)));
+  return unit.run(async (tx) => toStation(await store.insertStation(tx, body), null));
 }
 
 export async function changeStation(unit: Unit, id: string, patch: Patch): Promise<Station> {
@@ -41,12 +44,13 @@ export async function changeStation(unit: Unit, id: string, patch: Patch): Promi
     return await unit.run(async (tx) => {
       const row = await store.findStation(tx, id);
       if (!row) throw notFound('This station');
-      present = toStation(row);
+      const fit = (await learntFits(queryOf(tx), id)).get(id) ?? null;
+      present = toStation(row, fit);
       if (row.version !== version) throw refuseStale('station', patch, present);
       if (patch.opensAt !== undefined || retired) await checkComingSlots(tx, unit, row, patch);
       const changed = await store.updateStation(tx, id, version, fields);
-      if (changed) return toStation(changed);
-      throw refuseStale('station', patch, toStation((await store.findStation(tx, id)) ?? row));
+      if (changed) return toStation(changed, fit);
+      throw refuseStale('station', patch, toStation((await store.findStation(tx, id)) ?? row, fit));
     });
   } catch (error) {
     throw capacityInWords(error, present, patch) ?? error;

@@ -21,6 +21,7 @@ import * as labels from '../../contract/labels.ts';
 import * as packs from '../../contract/packs.ts';
 import * as people from '../../contract/people.ts';
 import * as rules from '../../contract/rules.ts';
+import * as smokers from '../../contract/smokers.ts';
 import * as stations from '../../contract/stations.ts';
 import * as today from '../../contract/today.ts';
 import * as expected from '../../contract/yields.ts';
@@ -33,7 +34,7 @@ const worthAName = new Set(['object', 'enum', 'union']);
 
 /** Gives the contract's schemas the names of their exports, so that the description tells each of them once. */
 export function nameSchemas(): void {
-  for (const contract of [common, people, landings, batches, evidence, cures, rules, packs, stations, formulas, labels, today, series, cure, salt, plan, heat, cooling, boat, keeping, advice, advised, records, yields, expected]) {
+  for (const contract of [common, people, landings, batches, evidence, cures, rules, packs, smokers, stations, formulas, labels, today, series, cure, salt, plan, heat, cooling, boat, keeping, advice, advised, records, yields, expected]) {
     for (const [name, schema] of Object.entries(contract)) {
       if (!(schema instanceof z.ZodType) || !worthAName.has(schema.def.type) || inAddress.test(name) || plainest.has(schema)) continue;
       const told = z.globalRegistry.get(schema);

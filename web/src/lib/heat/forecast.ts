@@ -5,6 +5,7 @@ import { SMOKER_H } from '$domain/heat/slab.ts';
 import { forecastSmoke, type SmokeForecast } from '$domain/heat/smoke-forecast.ts';
 import { findSpecies } from '$domain/species/index.ts';
 import { DomainError } from '$domain/working.ts';
+import type { HeatLimits } from '$lib/rules/limits.ts';
 import type { PlotPoint } from '$lib/ui/plot.ts';
 import type { HoldLimits } from './log.ts';
 
@@ -87,13 +88,14 @@ export function smokeForecast(v: ForecastValues, limits: HoldLimits): Told<Smoke
   );
 }
 
-export function coolingForecast(v: CoolingValues, fish: Pick<ForecastValues, 'species' | 'saltPct'>): Told<CoolingForecast> {
+export function coolingForecast(v: CoolingValues, fish: Pick<ForecastValues, 'species' | 'saltPct'>, limits: HeatLimits['cooling']): Told<CoolingForecast> {
   const missing = empty({ thicknessMm: v.depthMm, startC: v.coreC, mediumC: v.mediumC, benchMinutes: v.benchMinutes, benchC: v.benchC });
   if (fish.species === '') missing['speciesCode'] = 'Choose the fish, or one of like fat.';
   const told = tell(missing, () => {
     const bench = v.benchMinutes! > 0 ? [{ medium: 'room' as const, mediumC: v.benchC!, minutes: v.benchMinutes! }] : [];
     return forecastCooling({
       speciesCode: fish.species, thicknessMm: v.depthMm!, facesOpen: v.facesOpen, startC: v.coreC!, waterPhaseSaltPct: fish.saltPct ?? 0, sampleMinutes: 5,
+      limits: { to21Minutes: limits.to21, to5Minutes: limits.to5, to4C4Minutes: limits.to4 },
       stages: [...bench, { medium: v.medium, mediumC: v.mediumC!, minutes: COOLING_MINUTES }],
     });
   });
