@@ -26,7 +26,7 @@ export const otherPlaces: readonly Place[] = [
   { href: '/label-sheets', label: 'Label sheets', roles: ['captain', 'crew'] },
   { href: '/record', label: 'Record', roles: ['captain', 'crew'] },
   { href: '/club', label: 'Club', roles: ['captain'] },
-  { href: '/models', label: 'How numbers are worked out' },
+  { href: '/models', label: 'Calculations' },
   { href: '/account', label: 'My account' },
 ];
 

@@ -1,6 +1,7 @@
 import { changeBrine } from '$domain/cure/brine-change.ts';
 import { brineOf, brineStrength, saltForWater } from '$domain/cure/brine.ts';
 import { frac, group, maths } from './maths.ts';
+import { own } from './own/brine.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const SEAFISH = 'Seafish metric table';
@@ -25,6 +26,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'brine',
   purpose: 'Tells how strong a brine is however it was measured, and how much salt to stir into the water for the strength you want.',
+  own,
   equations: [
     { maths: maths('p = 0.26395 d'), words: 'Percent salt by weight is 0.26395 for each degree of a salometer that reads 100 in saturated brine.' },
     { maths: maths('S = W', frac('p', '100 − p')), words: 'The salt to stir in is the water times the percentage, over what is left to a hundred.' },

@@ -1,5 +1,6 @@
 import { CHILLING_POINTS, chillingHours } from '$domain/boat/chilling.ts';
 import { frac, maths } from './maths.ts';
+import { own } from './own/chilling.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 function checks(): ModelCheck[] {
@@ -10,6 +11,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'chilling',
   purpose: 'Tells how many hours a layer of fish takes in ice from 10 to 2 °C.',
+  own,
   equations: [{ maths: maths('t = t_1 +', frac('d − d_1', 'd_2 − d_1'), '( t_2 − t_1 )'), words: 'A straight line between the two published thicknesses beside it.' }],
   symbols: [
     { sign: maths('t'), meaning: 'time in ice', unit: 'h' },

@@ -1,6 +1,7 @@
 import { coolingChecks } from '$domain/heat/cooling-checks.ts';
 import { forecastCooling } from '$domain/heat/cooling-forecast.ts';
 import { frac, group, maths } from './maths.ts';
+import { own } from './own/cooling.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const START = Date.UTC(2026, 5, 1, 15);
@@ -33,6 +34,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'cooling',
   purpose: 'Judges from the log whether hot fish was cold again in time, and tells beforehand how deep a tray may be for that.',
+  own,
   equations: [
     { maths: [maths("t ( 57 → 21 ) ≤ '2 h'"), maths("t ( 57 → 5 ) ≤ '6 h'")], words: 'From 57 to 21 °C within two hours, to 5 °C within six in all.' },
     { maths: [maths("t ( 60 → 21 ) ≤ '2 h'"), maths("t ( 21 → 4.4 ) ≤ '4 h'")], words: 'Or, stricter at the start: from 60 °C, and from 21 to 4.4 °C within four more.' },

@@ -2,6 +2,7 @@ import { useBy } from '$domain/dates.ts';
 import type { DateInput } from '$domain/dates.ts';
 import { addDays } from '$domain/time.ts';
 import { maths } from './maths.ts';
+import { own } from './own/dates.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const TUB: DateInput = { product: 'hot-smoked', packageKind: 'tub', storage: 'refrigerated', smokeDay: null, mixedDay: null, ingredientLastDays: [], frozenDay: null, thawedDay: null };
@@ -23,6 +24,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'dates',
   purpose: 'Gives every pack its last day and says why: from what it is, how it is packed and kept, and when it was smoked, mixed, frozen and thawed.',
+  own,
   equations: [
     { maths: maths('L = min ( S + 6 ,', 'L_1 , L_2 , … )'), words: 'Refrigerated: the smoke day is day 1 of seven; an ingredient that ends sooner ends it sooner.' },
     { maths: maths('L = W + n − 1 ,', 'n = L_cold − F + 1'), words: 'Thawed: what was left when it was frozen, the day of thawing included. Freezing stops the count and never starts it anew.' },

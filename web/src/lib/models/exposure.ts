@@ -1,6 +1,7 @@
 import { BANDS } from '$domain/boat/exposure-table.ts';
 import { cumulativeExposure } from '$domain/boat/exposure.ts';
 import { frac, maths, sum } from './maths.ts';
+import { own } from './own/exposure.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const GUIDANCE = 'FDA hazards guidance, chapter 7, from memory';
@@ -25,6 +26,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'exposure',
   purpose: 'Adds up from the logs how long the fish was warm on its whole way from landing on, and whether that was too long.',
+  own,
   equations: [
     { maths: maths('H =', sum('i'), "h_i ≤ '4 h or 8 h'"), words: 'All hours above 4.4 °C together: at most four when any of it was above 21.1 °C, else eight; 12 and 24 for fish that was frozen before.' },
     { maths: maths('u =', sum('b'), frac('h_b', 'm_b'), '≤ 1'), words: 'For each germ: the hours in each band of temperature, each as a part of the most that is allowed there.' },

@@ -1,5 +1,6 @@
 import { compositionOfSpecies, thermalProperties } from '$domain/heat/composition.ts';
 import { frac, maths, row, sum } from './maths.ts';
+import { own } from './own/fish-properties.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 function checks(): ModelCheck[] {
@@ -18,6 +19,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'fish-properties',
   purpose: 'Tells how the flesh of a species takes up, holds and passes on heat, from its water, protein, fat and ash.',
+  own,
   equations: [
     { maths: maths('ρ =', frac('1', row(sum('i'), frac('x_i', 'ρ_i')))), words: 'Density: the parts lie beside each other, so their volumes add up.' },
     { maths: maths('c =', sum('i'), 'x_i c_i'), words: 'Specific heat: each part brings its own, by weight.' },

@@ -1,6 +1,7 @@
 import { histamineLine, HOT_C } from '$domain/boat/histamine.ts';
 import type { HistamineInput } from '$domain/boat/histamine.ts';
 import { maths } from './maths.ts';
+import { own } from './own/histamine.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const GUIDANCE = 'FDA hazards guidance, chapter 7, from memory';
@@ -25,6 +26,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'histamine',
   purpose: 'Checks whether mackerel, tuna and their like were iced soon enough after they died, and cold enough at landing, for histamine not to form.',
+  own,
   equations: [
     { maths: maths("t_ice − t_death ≤ '6 h or 9 h'"), words: 'In ice or slurry at 4.4 °C or less within six hours when air or water was above 28.3 °C, else within nine.' },
     { maths: maths("T_core ≤ '4.4, 10 or 15.6 °C'"), words: 'At landing, by hours since death: from 24 hours, from 15, from 12. Before that clearly below air and water.' },

@@ -1,5 +1,6 @@
 import { longestHold } from '$domain/heat/hold.ts';
 import { frac, maths } from './maths.ts';
+import { own } from './own/hold.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const START = Date.UTC(2026, 5, 1, 10);
@@ -22,6 +23,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'hold',
   purpose: 'Finds in the log of the core how long it stayed at 62.8 °C (145 °F) or more without a break: 30 minutes make hot-smoked fish.',
+  own,
   equations: [
     { maths: maths('t_c = t_1 +', frac('T_lim − T_1', 'T_2 − T_1'), '( t_2 − t_1 )'), words: 'Where the core passes the limit is found on a straight line between the two readings beside it.' },
     { maths: maths('H = max ( t_out − t_in )'), words: 'The hold is the longest stretch above the limit. Stretches are not added up.' },

@@ -1,5 +1,6 @@
 import { humidAir } from '$domain/heat/humid-air.ts';
 import { exp, frac, group, maths } from './maths.ts';
+import { own } from './own/humid-air.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 function checks(): ModelCheck[] {
@@ -10,6 +11,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'humid-air',
   purpose: 'Tells how cool a wet fish stays in hot smoker air: the temperature where the core stands still while it dries.',
+  own,
   equations: [
     { maths: maths('e =', '0.61121', exp(group('18.678 −', frac('T', '234.5')), frac('T', '257.14 + T'))), words: 'How much vapour air can hold at a temperature (Buck).' },
     { maths: maths('e ( T_w ) − e_air = 0.000662 P ( T_air − T_w )'), words: 'At the wet-bulb the heat that comes from the air is just what the evaporating water takes.' },

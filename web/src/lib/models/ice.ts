@@ -1,6 +1,7 @@
 import { iceToLoad } from '$domain/boat/ice.ts';
 import { coolBrineWithIce } from '$domain/cure/brine-change.ts';
 import { frac, maths } from './maths.ts';
+import { own } from './own/ice.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 function checks(): ModelCheck[] {
@@ -17,6 +18,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'ice',
   purpose: 'Tells how much ice to load for a trip, and how much to put into a brine that is too warm.',
+  own,
   equations: [
     { maths: maths('I =', frac('M c Δ T', '333.5'), '+', 'I_box', frac('T_air', 'T_then'), frac('t', '24')), words: 'The ice that the fish melts on its way down, and what the box melts by itself, by its own measured day.' },
     { maths: maths('I ≥ M'), words: 'And never less ice than fish.' },

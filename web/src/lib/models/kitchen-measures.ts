@@ -1,5 +1,6 @@
 import { gramsOfMeasure, kitchenMeasure } from '$domain/cure/kitchen-measures.ts';
 import { frac, maths } from './maths.ts';
+import { own } from './own/kitchen-measures.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 function checks(): ModelCheck[] {
@@ -18,6 +19,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'kitchen-measures',
   purpose: 'Turns a weight of salt or sugar into cups and spoons for a kitchen without a scale, and back.',
+  own,
   equations: [
     { maths: maths('n =', frac('M', 'g_kind')), words: 'The number of cups or spoons is the weight over what one of them holds of that kind.' },
     { maths: maths('| M −', "'what the measures hold'", '| ≤ 0.02 M'), words: 'The simplest way of writing it that comes within 2 percent: cups alone, then with tablespoons, then with teaspoons.' },

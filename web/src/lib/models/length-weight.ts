@@ -1,6 +1,7 @@
 import { estimateGrams } from '$domain/length-weight.ts';
 import type { LengthKind } from '$domain/species/index.ts';
 import { maths, power } from './maths.ts';
+import { own } from './own/length-weight.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 function checks(): ModelCheck[] {
@@ -16,6 +17,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'length-weight',
   purpose: 'Estimates what a fish weighs from its length, for a boat without a scale.',
+  own,
   equations: [
     { maths: maths('W = a', power('L', 'b')), words: 'A fish that is longer is wider and deeper too: its weight goes with about the cube of its length.' },
     { maths: maths('ln W = ln a + b ln L'), words: 'The same as some sources print it.' },

@@ -1,5 +1,6 @@
 import { lethality, lethalRate } from '$domain/heat/lethality.ts';
 import { frac, integral, maths, power } from './maths.ts';
+import { own } from './own/lethality.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const START = Date.UTC(2026, 5, 1, 10);
@@ -25,6 +26,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'lethality',
   purpose: 'Adds up what the whole heating did to Listeria, as if it had been so many minutes at 70 °C: two minutes make one in a million.',
+  own,
   equations: [
     { maths: maths('F =', integral('0', 't'), power('10', frac('T − T_ref', 'z')), 'd t'), words: 'Every minute counts, ten times more for each z degrees hotter and ten times less for each z degrees colder.' },
     { maths: maths('n =', frac('6 F', 'F_6')), words: 'The decimal reductions: one of them leaves a tenth alive.' },

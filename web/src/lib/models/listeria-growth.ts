@@ -1,5 +1,6 @@
 import { listeriaGrowthAt } from '$domain/spoilage-rate.ts';
 import { frac, group, maths, power } from './maths.ts';
+import { own } from './own/listeria-growth.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 function checks(): ModelCheck[] {
@@ -11,6 +12,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'listeria-growth',
   purpose: 'Shows what a few degrees in the refrigerator do to the growth of Listeria, which grows in the cold.',
+  own,
   equations: [{ maths: maths('g_2 = g_1', power(group(frac('T_2 + 1.18', 'T_1 + 1.18')), '2')), words: 'Growth goes with the square of the distance from −1.18 °C, where it stands still.' }],
   symbols: [
     { sign: maths('g_1 , g_2'), meaning: 'growth at the one and the other temperature; 1 is ten times as many', unit: 'log/day' },

@@ -1,5 +1,6 @@
 import { mercuryMeals, servingFor } from '$domain/advice/servings.ts';
 import { frac, maths } from './maths.ts';
+import { own } from './own/mercury.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const EIGHT_OZ_GRAMS = 8 * 28.349523125;
@@ -13,6 +14,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'mercury',
   purpose: 'Tells how many meals of a species in a month stay within the reference dose of mercury, and how large a serving is.',
+  own,
   equations: [{ maths: maths('n =', frac('0.0001 · B · 35.2 · 30.44', 'c · M')), words: 'A tenth of a microgram a day for each kilogram of body, over a month, divided by what one meal brings; rounded down.' }],
   symbols: [
     { sign: maths('n'), meaning: 'meals a month' },

@@ -1,6 +1,7 @@
 import { saltAfterDrying, saltBeforeDrying } from '$domain/salt/drying.ts';
 import { equilibriumSalt, saltForTarget, waterPhaseSalt } from '$domain/salt/water-phase.ts';
 import { frac, maths } from './maths.ts';
+import { own } from './own/salt-balance.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const DEFINITION = 'definition of water-phase salt, worked';
@@ -21,6 +22,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'salt-balance',
   purpose: 'Follows the salt and the water: how salty the water in the fish is, how much salt a target takes, and what drying makes of it.',
+  own,
   equations: [
     { maths: maths('s =', frac('100 S', 'S + W')), words: 'Water-phase salt is the salt as a percentage of salt and water together; flesh and fat do not count.' },
     { maths: maths('S =', frac('t ( W + W_brine )', '100 − t')), words: 'The salt for a target is the target times all the water there is, over what is left to a hundred.' },

@@ -1,6 +1,7 @@
 import { refitDiffusivity } from '$domain/salt/refit.ts';
 import { saltUptake } from '$domain/salt/uptake.ts';
 import { frac, group, maths, power, sum } from './maths.ts';
+import { own } from './own/salt-fit.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const CONDITIONS = { thicknessMm: 25, openFaces: 2 as const, brinePercent: 15, temperatureC: 3, onceFrozen: false, minutes: 360 };
@@ -23,6 +24,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'salt-fit',
   purpose: 'Learns from your laboratory\'s salt figures how fast salt goes into the fish as your club cuts and cures it, so that the next prediction has a narrower band.',
+  own,
   equations: [
     { maths: [maths(power(group(frac('ln D − ln D_0', 'ln 2')), '2')), maths('+', sum('i'), power(group(frac('s ( D ) − m_i', 'σ_i')), '2'), '→', "'least'")], words: 'The diffusivity that stays near its start and near the measurements, each counted by how sure it is.' },
     { maths: maths('b = exp ( σ )'), words: 'The band is one standard deviation of the logarithm: times and divided by b. It never gets wider than the start\'s 2.' },

@@ -2,6 +2,7 @@ import { leftAt, meanLeft, shortTimeMeanLeft } from '$domain/salt/crank.ts';
 import { conditionFactor, diffusivity } from '$domain/salt/diffusivity.ts';
 import { saltUptake } from '$domain/salt/uptake.ts';
 import { exp, frac, group, maths, sum } from './maths.ts';
+import { own } from './own/salt-uptake.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const SERIES = 'Crank 1975, Newman 1931, computed';
@@ -25,6 +26,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'salt-uptake',
   purpose: 'Tells how salty a piece gets in brine or dry cure, how long it takes, and how to get salt out again when it was too long.',
+  own,
   equations: [
     { maths: maths('s = s_end − ( s_end − s_0 ) E'), words: 'The mean goes from where it started towards where the cure ends. E is what is left of the way.' },
     { maths: [maths('E =', frac('8', 'π^2'), sum('n = 0', '∞'), frac(exp('− p^2 π^2 Fo / 4'), 'p^2')), maths('p = 2 n + 1')], words: 'What is left falls as a sum of decays, of which the first soon is the only one that counts.' },

@@ -1,6 +1,7 @@
 import { layerPortions } from '$domain/cure/layers.ts';
 import { largestRemainder } from '$domain/share.ts';
 import { frac, maths, row, sum } from './maths.ts';
+import { own } from './own/sharing.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 /** People counted in the states of the first census. */
@@ -20,6 +21,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'sharing',
   purpose: 'Divides whole grams or packs by what each is due, so that nothing is left over and nothing is made up: shares, and dry cure by layers.',
+  own,
   equations: [
     { maths: maths('d_i = N', frac('w_i', row(sum('j'), 'w_j'))), words: 'What each is due, by weight.' },
     { maths: maths('p_i = ⌊ d_i ⌋ + 0', "'or'", '1'), words: 'Each gets the whole part; what is left over goes one by one to the largest fractions, ties to who stands first.' },

@@ -33,6 +33,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'smoker-fit',
   purpose: 'Learns from logged smokes how your own smoker heats and how moist it is, so that the next forecast is for it and not for any smoker.',
+  elsewhere: { text: 'A smoker is learned from its own logs, on its own page under Stations.', label: 'Stations', href: '/stations' },
   equations: [
     { maths: [maths(sum('i'), power(group(frac('T_i ( h , u ) − c_i', 'σ')), '2')), maths('+', power(group(frac('ln h − ln h_0', 'σ_h')), '2'), '+', power(group(frac('u − u_0', 'σ_u')), '2'), '→', "'least'")], words: 'The heat transfer and humidity whose forecast lies nearest to the logged core, without straying from what was believed before more than the logs are worth.' },
     { maths: maths('w = 1 −', frac('v_after', 'v_before')), words: 'How much of what is known comes from the logs.' },

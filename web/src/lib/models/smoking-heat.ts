@@ -6,6 +6,7 @@ import { slabCoefficient, slabRoots, slabTheta, slabThetaAt } from '$domain/heat
 import { forecastSmoke } from '$domain/heat/smoke-forecast.ts';
 import { SMOKER_H } from '$domain/heat/slab.ts';
 import { exp, frac, group, maths, sum } from './maths.ts';
+import { own } from './own/smoking-heat.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const TABLE = 'Incropera table 5.1';
@@ -48,6 +49,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'smoking-heat',
   purpose: 'Forecasts how the core of a piece warms in the smoker, where it stands still, when it reaches 62.8 °C and has held it for 30 minutes, and what weight it loses.',
+  own,
   equations: [
     { maths: maths('ρ c', frac('∂ T', '∂ t'), '=', frac('∂', '∂ x'), group('k', frac('∂ T', '∂ x'))), words: 'Inside, heat flows from warm to cold, slower in fish that conducts less and holds more.' },
     { maths: [maths('k', frac('∂ T', '∂ x'), '= h ( T_air − T_face )'), maths('−', frac('h', '0.000662 P'), '( a e_face − e_air )')], words: 'At the face the air brings heat, and the water that evaporates takes some of it away.' },

@@ -1,5 +1,6 @@
 import { keepingTime, warmSpellCost } from '$domain/spoilage-rate.ts';
 import { frac, group, integral, maths, power } from './maths.ts';
+import { own } from './own/spoilage.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const FAO = 'FAO FTP 348';
@@ -17,6 +18,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'spoilage',
   purpose: 'Tells how many days on ice a storage log has used up, and what one warm afternoon cost.',
+  own,
   equations: [
     { maths: maths('r =', power(group('1 + 0.1 T'), '2')), words: 'How many times as fast as in ice fish spoils at T degrees.' },
     { maths: maths('u =', integral('0', 't'), power(group('1 + 0.1 T'), '2'), 'd t'), words: 'Days on ice used up: each hour of the log at its own pace.' },

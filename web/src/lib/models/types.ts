@@ -1,6 +1,7 @@
 /** What a page says of a model. Texts are data, checks are functions: they reckon with the domain when the page opens. */
 import type { Model, Working } from '$contract/common.ts';
 import type { MathNode } from './maths.ts';
+import type { OwnPart } from './own/part.ts';
 
 export type Certainty = Working['certainty'];
 
@@ -31,6 +32,10 @@ export type ModelPage = {
   slug: Model;
   /** What it is for, in one sentence for somebody who smokes fish once a year. */
   purpose: string;
+  /** What a person may work out with it; left out where its place is elsewhere. */
+  own?: readonly OwnPart[];
+  /** Where that is. */
+  elsewhere?: { text: string; label: string; href: string };
   equations: readonly Equation[];
   symbols: readonly Symbol[];
   figures: readonly Figure[];

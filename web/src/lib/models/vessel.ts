@@ -1,6 +1,7 @@
 import { vesselFit } from '$domain/cure/vessel.ts';
 import { compositionOfSpecies, thermalProperties } from '$domain/heat/composition.ts';
 import { frac, maths } from './maths.ts';
+import { own } from './own/vessel.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 function checks(): ModelCheck[] {
@@ -17,6 +18,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'vessel',
   purpose: 'Tells whether the fish and its brine go into the tub you have, and how many such tubs it takes otherwise.',
+  own,
   equations: [
     { maths: maths('V =', frac('M', '1.05'), '+ V_cure'), words: 'The space needed is the fish at 1.05 kg to the litre, and the brine or cure with it.' },
     { maths: maths('n =', frac('V', 'V_tub ( 1 − h )')), words: 'That over what a tub holds with its headspace left free, rounded up.' },

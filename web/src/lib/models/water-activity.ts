@@ -1,5 +1,6 @@
 import { waterActivity } from '$domain/salt/water-activity.ts';
 import { exp, frac, maths, row, sqrt } from './maths.ts';
+import { own } from './own/water-activity.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const PAIRS = 'Chirife and Resnik 1984, from memory';
@@ -12,6 +13,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'water-activity',
   purpose: 'Tells how much of the water in salted fish microbes can still use: 1 is fresh water, and the lower it is the less they grow.',
+  own,
   equations: [
     { maths: maths('a = 1 − 0.0052471 s − 0.00012206 s^2'), words: 'Up to 12 % salt: water activity falls a little faster than the salt rises.' },
     { maths: maths('a =', exp('− 0.0360306 m φ')), words: 'Above 12 %, from the strength in moles and how far the salt departs from an ideal one.' },

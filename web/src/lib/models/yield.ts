@@ -3,6 +3,7 @@ import { expectedYield } from '$domain/yield.ts';
 import type { YieldQuestion } from '$domain/yield.ts';
 import { estimateYield } from '$domain/yield-evidence.ts';
 import { frac, maths } from './maths.ts';
+import { own } from './own/yield.ts';
 import type { ModelCheck, ModelPage } from './types.ts';
 
 const MACKEREL: YieldQuestion = { species: 'atlantic-mackerel', form: 'whole', product: 'hot-smoked', stage: 'prepare' };
@@ -33,6 +34,7 @@ function checks(): ModelCheck[] {
 export const page: ModelPage = {
   slug: 'yield',
   purpose: 'Tells what weight to expect after each stage, what was lost, and how the club\'s own batches change what is expected.',
+  own,
   equations: [
     { maths: maths("'lost'", '=', "'in'", '+', "'added'", '−', "'out'", '−', "'trim'"), words: 'Whatever went in and did not come out was lost.' },
     { maths: maths('Y =', frac('100 f_from', 'f_to')), words: 'A yield from published factors of live weight over product weight.' },

@@ -1,0 +1,68 @@
+/** What several parts share: how answers are written, species to choose from, pasted readings. */
+import { SPECIES } from '$domain/species/index.ts';
+import type { Species } from '$domain/species/index.ts';
+import { parseReadingList } from '$domain/reading-list.ts';
+import type { ReadingList } from '$domain/reading-list.ts';
+import type { ReadingPlace } from '$domain/reading-flags.ts';
+import { addDays, localDay } from '$domain/time.ts';
+import { cToF } from '$domain/units.ts';
+import { DomainError } from '$domain/working.ts';
+import { showNumber, showSpan, showTemperature } from '../../show.ts';
+import type { PlotAxis } from '../../ui/plot.ts';
+import { choice, lines, type OwnCaution, type OwnContext } from './part.ts';
+
+export const percent = (value: number, digits = 2): string => `${showNumber(value, digits)} %`;
+export const percentBand = (low: number, high: number, digits = 2): string => `${showNumber(low, digits)} to ${percent(high, digits)}`;
+export const minutes = (value: number): string => showSpan(value * 60_000);
+export const temperature = (celsius: number, digits = 1): string => showTemperature(Number(celsius.toFixed(digits)));
+export const yesNo = { yes: 'Yes', no: 'No' } as const;
+export const faces = { '1': 'Skin on one face', '2': 'Both faces open' } as const;
+export const fatWords = { lean: 'Lean', medium: 'Medium', fatty: 'Fatty' } as const;
+
+/** Species that a table has, by name. */
+export function speciesWith(has: (species: Species) => boolean): Record<string, string> {
+  return Object.fromEntries(SPECIES.filter(has).map(({ code, name }) => [code, name] as const).sort((a, b) => a[1].localeCompare(b[1])));
+}
+export const withFlesh = (): Record<string, string> => speciesWith((s) => s.proximate !== undefined);
+
+export const axis = (name: string, unit: string, digits = 1): PlotAxis => ({ name, unit, show: (value) => showNumber(value, digits) });
+/** A temperature axis in the person's degrees, with what puts Celsius on it. */
+export function degreesFor({ system }: OwnContext): { y: PlotAxis; at: (celsius: number) => number } {
+  return { y: axis('Temperature', system === 'us' ? '°F' : '°C'), at: system === 'us' ? cToF : (c) => c };
+}
+
+/** A log to paste, with the unit of its bare numbers. */
+export const logFields = (start: string) => ({
+  log: lines('The log', start, { hint: 'A time and a temperature on each line, as a logger writes it', lines: 8 }),
+  unit: choice('Numbers without a unit are', { C: '°C', F: '°F' }, ({ system }) => (system === 'us' ? 'F' : 'C')),
+});
+
+export type Log = { readings: { at: Date; celsius: number }[]; cautions: OwnCaution[] };
+
+/**
+ * A log without days is taken as of yesterday, or of a month ago where it would run into the future: only how long things
+ * took counts here. Throws DomainError on a text without a reading.
+ */
+export function readLog({ log, unit }: { log: string; unit: 'C' | 'F' }, place: ReadingPlace, { now, zone }: OwnContext): Log {
+  const read = (daysBack: number): ReadingList => parseReadingList({ text: log, place, unit, day: addDays(localDay(now, zone), -daysBack), zone, now });
+  const [near, far] = [read(1), read(31)];
+  const list = far.readings.length > near.readings.length ? far : near;
+  if (list.readings.length === 0) throw new DomainError({ code: 'log.empty', field: 'log', label: 'log', value: log, problem: 'has no reading that could be read', remedy: 'write a time and a temperature on each line, such as 14:20 62.8' });
+  const left = list.leftOut.filter(({ why }) => why !== 'a heading');
+  return {
+    readings: list.readings.map(({ at, celsius }) => ({ at, celsius })),
+    cautions: left.slice(0, 3).map(({ lineNo, text, why }) => ({ level: 'mind', text: `Line ${lineNo} was left out, “${text}”: ${why}.` })),
+  };
+}
+
+/** Numbers on lines, so many on each; a line that has others is refused by its number. */
+export function rowsOf(text: string, field: string, what: string, columns: number): number[][] {
+  return text.split(/\r?\n/).map((line, i) => ({ line: line.trim(), no: i + 1 })).filter(({ line }) => line !== '').map(({ line, no }) => {
+    const found = line.split(/[\s;]+|,\s+/).map((word) => Number(word.replace(',', '.')));
+    if (found.length === columns && found.every(Number.isFinite)) return found;
+    throw new DomainError({ code: 'own.line', field, label: `line ${no}`, value: line, problem: `is not ${what}`, remedy: 'write one on each line, with spaces between' });
+  });
+}
+
+/** The domain names the figure of a line by its place: 'measurements.2.minutes' is line 3. */
+export const isOfLine = (field: string): boolean => /^\w+\.\d+/.test(field);
