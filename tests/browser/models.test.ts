@@ -98,7 +98,7 @@ describe('with one\'s own numbers', () => {
     await inspection.screen(member.page, 'own-brine-refused');
     await member.pick('What you know of it', 'Salt and water that went in');
     await strength.getByText('7.17 %').waitFor();
-    await member.tap(strength.getByRole('button', { name: /^7\.17 %, Salt by weight/ }));
+    await member.tap(strength.getByRole('button', { name: /Salt by weight: how it was worked out/ }));
     await member.page.getByRole('dialog').getByText('Source').waitFor();
     await member.button('Close');
     await member.tap(member.page.getByText('Make it weaker or stronger'));

@@ -122,6 +122,60 @@ describe('a logger’s text is pasted', () => {
   }, 3 * MINUTES);
 });
 
+describe('everything that was read is drawn', () => {
+  const row = (minutesAgo: number, celsius: number) => ({ at: ago(minutesAgo), celsius });
+  const line = (from: number, to: number, step: number, celsius: (minutesAgo: number) => number) => Array.from({ length: (from - to) / step + 1 }, (_, i) => row(from - i * step, celsius(from - i * step)));
+  let id: string;
+
+  test('all probes with their names, where it was kept with the days used up, brine, surface and the warm hours before', async () => {
+    const made = await club.batch('Drawn lot', await club.land('Guest Orla'));
+    id = made.id;
+    const cured = await club.post(`/api/batches/${id}/stages`, { kind: 'cure', startedAt: ago(1200), finishedAt: ago(700), massOutG: 5000 });
+    await club.post(`/api/batches/${id}/stages`, { kind: 'smoke', startedAt: ago(545), finishedAt: ago(355), massOutG: 4000 });
+    const core = (topC: number) => line(540, 355, 5, (m) => (m > 420 ? 12 + ((topC - 12) * (540 - m)) / 120 : topC));
+    const record = (place: string, probe: string, readings: object[], stageId: string | null = null) => club.post(`/api/batches/${id}/readings`, { place, probe, readings, ...(stageId && { stageId }) });
+    await record('core', 'Front', core(66));
+    await record('core', 'Back', core(64));
+    await record('core', 'Cold room', line(350, 150, 5, (m) => Math.max(3, 62 - (350 - m) * 0.5)));
+    await record('chamber', 'Top', line(540, 355, 5, () => 92));
+    await record('chamber', 'Bottom', line(540, 355, 5, () => 80));
+    await record('surface', '', line(540, 355, 5, (m) => 30 + (540 - m) / 5));
+    await record('storage', 'Shelf', line(140, 20, 30, (m) => (m > 60 ? 2 : 9)));
+    await record('brine', '', [row(1195, 9), row(900, 3)], cured.stages[0].id);
+    await record('core', 'Loin', line(1190, 710, 30, (m) => (m > 1000 ? 8 : 3)), cured.stages[0].id);
+    await toTemperatures(id);
+    await page.getByText(/^Core passed 62\.8 °C at \d\d:\d\d and held \d+ minutes\. That is the coldest of 2 probes, Back\.$/).first().waitFor();
+    for (const name of ['Core, Back', 'Core, Front', 'Chamber, Top', 'Chamber, Bottom']) await page.getByText(name, { exact: true }).first().waitFor();
+    await page.getByText('Core, Cold room was put in after smoking ended: it tells of the cooling and not of the hold.').waitFor();
+    await page.getByRole('heading', { level: 2, name: 'Where it is kept' }).waitFor();
+    await page.getByText(/above the limit of 3\.3 °C\.$/).first().waitFor();
+    await page.getByText(/^cost 0\.\d+ days/).first().waitFor();
+    await page.getByText('They move no use-by day.').or(page.getByText(/They move no use-by day\./)).first().waitFor();
+    await page.getByText('When it was first read the brine was at 9 °C, within the limit of 15.6 °C.').first().waitFor();
+    await page.getByRole('heading', { level: 2, name: 'Warm before smoking' }).waitFor();
+    await page.getByText(/above 4\.4 °C in all; at most 8 h\.$/).first().waitFor();
+    const checks = (await club.get(`/api/batches/${id}`)).checks.filter((c: { ruleId: string }) => c.ruleId === 'smoke.core');
+    expect(checks.map((c: { state: string }) => c.state), 'the check agrees').toEqual(['met', 'met']);
+    await inspection.screen(page, 'temperatures-all');
+    await page.setViewportSize(DESK);
+    await inspection.screen(page, 'temperatures-all');
+    await page.setViewportSize(PHONE);
+  }, 4 * MINUTES);
+
+  test('the highest core and the effect of the heat open how they were worked out; each plot has its table', async () => {
+    await toTemperatures(id);
+    await captain.tap(page.getByRole('button', { name: /Highest core: how it was worked out/ }));
+    await page.getByRole('dialog').getByText('Longest unbroken time at or above the limit', { exact: false }).waitFor();
+    await captain.button('Close');
+    await captain.tap(page.getByRole('button', { name: /Minutes at 70 °C that it was worth/ }));
+    await page.getByRole('dialog').getByText(/^Integral of 10/).waitFor();
+    await captain.button('Close');
+    const plots = await page.locator('figure svg[role=img]').count();
+    expect(plots).toBeGreaterThanOrEqual(6);
+    expect(await page.locator('figure details').count()).toBe(plots);
+  }, 2 * MINUTES);
+});
+
 describe('on the page of the batch', () => {
   test('each check says what was found, its limit and what to do; a laboratory’s figure is entered', async () => {
     const made = await smoked('Checked lot');

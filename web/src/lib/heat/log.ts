@@ -5,10 +5,11 @@ import { coolingChecks, type CoolingChecks } from '$domain/heat/cooling-checks.t
 import { smokeEndedMs, tellsOfCoolingOnly } from '$domain/heat/cooling-probe.ts';
 import { longestHold, type Hold } from '$domain/heat/hold.ts';
 import { cleanSeries, MAX_GAP_MINUTES } from '$domain/heat/series.ts';
-import { startOfLocalDay, localDay } from '$domain/time.ts';
+import type { TemperaturePlace } from '$domain/readings.ts';
+import { formatLocal, startOfLocalDay, localDay } from '$domain/time.ts';
 import type { StageKind } from '$domain/working.ts';
 import type { HeatLimits } from '$lib/rules/limits.ts';
-import type { PlotPoint } from '$lib/ui/plot.ts';
+import type { PlotAxis, PlotPoint, PlotSeries } from '$lib/ui/plot.ts';
 
 export type ListWithReadings = ReadingsOfBatch['items'][number];
 export type Place = ListWithReadings['place'];
@@ -30,7 +31,12 @@ const COOLING_FROM_C = 57;
 /** One log for each probe at a place, of the smoke and the cooling; what was withdrawn is left out. */
 export function logsOf(lists: readonly ListWithReadings[], place: Place, stages: readonly Pick<Stage, 'id' | 'kind'>[]): ProbeLog[] {
   const ids = new Set(stages.filter((s) => CORE_STAGES.includes(s.kind)).map((s) => s.id));
-  const counting = lists.filter((l) => l.place === place && !l.withdrawn && (l.stageId === null || ids.has(l.stageId)));
+  return logsWhere(lists, place, (l) => l.stageId === null || ids.has(l.stageId));
+}
+
+/** The same of those lists that are wanted. */
+export function logsWhere(lists: readonly ListWithReadings[], place: Place, wanted: (list: ListWithReadings) => boolean): ProbeLog[] {
+  const counting = lists.filter((l) => l.place === place && !l.withdrawn && wanted(l));
   return [...Map.groupBy(counting, (l) => l.probe.trim().toLowerCase()).values()].map((group) => ({
     probe: group[0]!.probe.trim(),
     readings: group.flatMap((l) => l.readings.filter((r) => !r.withdrawn).map(({ at, celsius }) => ({ at: new Date(at), celsius }))).sort((a, b) => a.at.getTime() - b.at.getTime()),
@@ -61,7 +67,8 @@ export function coreTold(logs: readonly ProbeLog[], limits: HoldLimits): CoreTol
 export function coolingTold(logs: readonly ProbeLog[], minutes: HeatLimits['cooling']): { log: ProbeLog; told: CoolingChecks } | null {
   const order = { 'not-met': 0, 'not-recorded': 1, met: 2 };
   const cooled = logs.filter((log) => coolingFrom(log) !== null).map((log) => ({ log, told: tightened(coolingChecks({ readings: log.readings, kind: 'smoked' }), minutes) }));
-  return cooled.sort((a, b) => order[a.told.state] - order[b.told.state])[0] ?? null;
+  const longest = ({ checks }: CoolingChecks) => checks.reduce((most, check) => Math.max(most, check.minutes ?? Infinity), 0);
+  return cooled.sort((a, b) => order[a.told.state] - order[b.told.state] || longest(b.told) - longest(a.told) || 0)[0] ?? null;
 }
 
 /** A club's own, shorter limit is held against the time that the log leaves open at the most. The first step of the second rule is part of the first rule's. */
@@ -87,7 +94,7 @@ export function coolingFrom(log: ProbeLog): { peakMs: number; belowMs: number } 
 }
 
 /** A log's line for a plot between two instants, in the unit of the person; where nothing was read it breaks. */
-export function lineOf(log: ProbeLog, place: 'core' | 'chamber', inUnit: (celsius: number) => number, fromMs = -Infinity, toMs = Infinity): PlotPoint[] {
+export function lineOf(log: Pick<ProbeLog, 'readings'>, place: TemperaturePlace, inUnit: (celsius: number) => number, fromMs = -Infinity, toMs = Infinity, gapMinutes = MAX_GAP_MINUTES): PlotPoint[] {
   const series = cleanSeries(log.readings, { place, strict: 'lower', unitConfirmed: true });
   const startMs = series.startAt === null ? 0 : Date.parse(series.startAt);
   const points: PlotPoint[] = [];
@@ -95,7 +102,7 @@ export function lineOf(log: ProbeLog, place: 'core' | 'chamber', inUnit: (celsiu
   series.minutes.forEach((minute, i) => {
     const x = startMs + minute * 60_000;
     if (x < fromMs || x > toMs) return;
-    if (before !== null && minute - before > MAX_GAP_MINUTES + 1e-9) points.push({ x: startMs + ((before + minute) / 2) * 60_000, y: null });
+    if (before !== null && minute - before > gapMinutes + 1e-9) points.push({ x: startMs + ((before + minute) / 2) * 60_000, y: null });
     points.push({ x, y: inUnit(series.celsius[i]!) });
     before = minute;
   });
@@ -111,6 +118,20 @@ export function timeTicks(fromMs: number, toMs: number, zone: string, most = 5):
   const midnight = startOfLocalDay(localDay(new Date(fromMs), zone), zone).getTime();
   const first = midnight + Math.ceil((fromMs - midnight) / step) * step;
   return Array.from({ length: Math.max(0, Math.floor((toMs - first) / step) + 1) }, (_, i) => first + i * step);
+}
+
+/** "3 Jun 14:20": without the weekday and the year. */
+export const dayAndTime = (at: Date, zone: string): string => formatLocal(at, zone, 'day-time').replace(/^\S+\s(.+)\s\d{4},\s/, '$1 ');
+
+const DAY_MS = 24 * 60 * MINUTE_MS;
+
+/** The clock under a plot; with the day where it runs for more than one. */
+export function timeAxis(series: readonly Pick<PlotSeries, 'points'>[], zone: string): PlotAxis {
+  const xs = series.flatMap((s) => s.points.map((p) => p.x));
+  const [from, to] = [xs.reduce((a, b) => Math.min(a, b), Infinity), xs.reduce((a, b) => Math.max(a, b), -Infinity)];
+  const long = to - from > DAY_MS;
+  const show = (ms: number) => (long ? dayAndTime(new Date(ms), zone) : formatLocal(new Date(ms), zone, 'time'));
+  return { name: 'Time', show, ticks: Number.isFinite(from) ? timeTicks(from, to, zone, long ? 3 : 5) : [] };
 }
 
 /** The stage that a reading of a place belongs to: for the smoker's places the smoke or the cooling after it; else the one that runs. */

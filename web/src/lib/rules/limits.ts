@@ -1,5 +1,6 @@
 /** The limits of the rules as the club has them, and their words. */
 import type { RuleLimitRecord, RuleRecord } from '$contract/rules.ts';
+import { limitOf } from '$domain/rules/limits.ts';
 import { CORE_LIMIT_C, HOLD_LIMIT_MINUTES } from '$domain/evidence.ts';
 import { showNumber, showTemperature } from '../show.ts';
 
@@ -15,6 +16,9 @@ export function limitIn(rules: readonly RuleRecord[] | undefined, id: string, fa
   const limit = rules?.flatMap((rule) => rule.limits).find((l) => l.id === id);
   return limit ? (limit.club?.value ?? limit.value) : fallback;
 }
+
+/** The club's own, else the rule's, whether the rules are read or not. Throws RangeError for a name that no limit has. */
+export const limitOr = (rules: readonly RuleRecord[] | undefined, id: string): number => limitIn(rules, id, limitOf({}, id).value);
 
 export interface HeatLimits {
   hold: { limitC: number; neededMinutes: number };

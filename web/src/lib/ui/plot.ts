@@ -16,6 +16,8 @@ export interface PlotSeries {
   points: readonly PlotPoint[];
   /** A prediction, told from what was measured by broken strokes too. */
   predicted?: boolean;
+  /** Tells lines of one tone apart, in grey too: the second and the third of a kind. */
+  dash?: 1 | 2;
 }
 
 /** A level or a moment with a name: 62.8 C, an hour of cure. */
@@ -59,7 +61,7 @@ export function layPlot(series: readonly PlotSeries[], axes: { x: PlotAxis; y: P
     x, y,
     xTicks: axes.x.ticks ?? x.ticks(Math.max(2, Math.floor((frame.width - frame.left - frame.right) / TICKS_EVERY_X))),
     yTicks: axes.y.ticks ?? y.ticks(Math.max(2, Math.floor((frame.height - frame.top - frame.bottom) / TICKS_EVERY_Y))),
-    lines: series.map((s) => ({ name: s.name, tone: s.tone, predicted: s.predicted ?? false, path: stroke(s.points) ?? '', band: band(s.points) ?? '', label: labelAt(s, x, y), dots: loneOnes(s.points).map((p) => ({ x: x(p.x), y: y(p.y!) })) })),
+    lines: series.map((s) => ({ name: s.name, tone: s.tone, predicted: s.predicted ?? false, dash: s.dash ?? 0, path: stroke(s.points) ?? '', band: band(s.points) ?? '', label: labelAt(s, x, y), dots: loneOnes(s.points).map((p) => ({ x: x(p.x), y: y(p.y!) })) })),
   };
 }
 
