@@ -4,6 +4,7 @@ import { saltCourse } from '../../web/src/lib/cure/course.ts';
 import { fishByHand, fishOfBatch } from '../../web/src/lib/cure/fish.ts';
 import type { Formula } from '../../server/contract/formulas.ts';
 import { bodyOf, formulaOf, linesOf, newLine, scaled, startFrom } from '../../web/src/lib/cure/formula.ts';
+import { factsOf } from '../../web/src/lib/cure/facts.ts';
 import { draftFormula, handOver, takeDraft, takeOver } from '../../web/src/lib/cure/handed-over.ts';
 import { planOf } from '../../web/src/lib/cure/plan.ts';
 import { shop } from '../../web/src/lib/cure/stock.ts';
@@ -157,7 +158,8 @@ describe('the cupboard', () => {
 });
 
 test('a plan is handed over once', () => {
-  const planned = { kind: 'cure' as const, dueMinutes: 60, note: 'Plan' };
+  const { plan: made, input } = planOf(values(), fish);
+  const planned = { kind: 'cure' as const, dueMinutes: 60, note: 'Plan', cure: factsOf(made!, input!, values()) };
   handOver('a', planned);
   expect(takeOver('b')).toBeNull();
   expect(takeOver('a')).toEqual(planned);
@@ -172,7 +174,7 @@ describe('a formula of the club', () => {
 
   test('is where the plan starts, for as much fish as there is', () => {
     const start = startFrom(dry, 5000);
-    expect(start).toEqual({ method: 'dry', saltKind: 'fine-sea-salt', sugarKind: 'honey', sugarPer100Salt: 20, saltPercentOfFish: 25 });
+    expect(start).toEqual({ method: 'dry', saltKind: 'fine-sea-salt', sugarKind: 'honey', sugarPer100Salt: 20, saltPercentOfFish: 25, others: [{ name: 'Bay leaf', grams: 20 }] });
     expect(plan(start).amounts).toMatchObject({ saltGrams: 1250, sugarGrams: 250 });
   });
 

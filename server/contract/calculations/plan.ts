@@ -74,7 +74,7 @@ export const shoppingListAnswer = z.object({
 const cureWarning = z.object({ ruleId: z.string(), level: z.enum(['must', 'check']), text: z.string(), source: z.string() });
 
 export const curePlanAnswer = z.object({
-  ...predicted, fishGrams: grams, fishWaterGrams: grams, water: z.array(z.object({ id: z.string(), percent, source: z.string() })), amounts: cureAmounts, curedTargetPercent: percent, groups: z.array(cureGroup),
+  ...predicted, fishGrams: grams, fishWaterGrams: grams, water: z.array(z.object({ id: z.string(), percent, source: z.string() })), amounts: cureAmounts, curedTargetPercent: percent, curedTargetWorking: working.nullable(), groups: z.array(cureGroup),
   clockPercent: percent, longestMinutes: z.number().nullable(), vessel: vesselFitAnswer.nullable(), layers: z.array(cureLayer).nullable(), shopping: shoppingListAnswer.nullable(),
   warnings: z.array(cureWarning), weightAfter: weightAfterCureAnswer.omit({ changePercent: true }), note: z.string(), working,
 });

@@ -59,6 +59,8 @@ export type CurePlan = Predicted & {
   amounts: CureAmounts;
   /** What the cure itself has to reach. */
   curedTargetPercent: number;
+  /** How that follows from the finished fish; null when the aim is after the cure. */
+  curedTargetWorking: Working | null;
   groups: CureGroup[];
   /** What the clocks run to, in percent water-phase salt. */
   clockPercent: number;
@@ -83,13 +85,13 @@ export function planCure(input: CurePlanInput): CurePlan {
   within(input.placeTemperatureC, { field: 'placeTemperatureC', label: 'temperature of the place', min: -2, max: 25, unit: 'C', remedy: 'enter degrees Celsius; fish is cured cold' });
   const pieces = knownPieces(input.pieces);
   const { fishGrams, fishWaterGrams } = totals(pieces);
-  const targetPercent = curedTarget(input, fishGrams, fishWaterGrams);
+  const { targetPercent, working: curedTargetWorking } = curedTarget(input, fishGrams, fishWaterGrams);
   const amounts = cureAmounts({ ...input, targetPercent, fishGrams, fishWaterGrams });
   const { groups, clockPercent } = groupPieces({ ...input, ...amounts, targetPercent, temperatureC: input.placeTemperatureC });
   const takeOut = groups.map((group) => group.takeOutMinutes);
   const longestMinutes = takeOut.includes(null) ? null : Math.max(...takeOut.map(Number));
   return {
-    measured: false, fishGrams, fishWaterGrams, water: pieces.map(({ id, waterPercent, waterSource }) => ({ id, percent: waterPercent, source: waterSource })), amounts, curedTargetPercent: targetPercent, groups, clockPercent, longestMinutes,
+    measured: false, fishGrams, fishWaterGrams, water: pieces.map(({ id, waterPercent, waterSource }) => ({ id, percent: waterPercent, source: waterSource })), amounts, curedTargetPercent: targetPercent, curedTargetWorking, groups, clockPercent, longestMinutes,
     vessel: input.vessel ? vesselFit({ fishGrams, cureLitres: amounts.cureLitres, vesselLitres: input.vessel.litres, ...(input.vessel.headspacePercent !== undefined && { headspacePercent: input.vessel.headspacePercent }) }) : null,
     layers: input.method === 'dry' && input.layers !== undefined ? layerPortions({ cureGrams: amounts.cureGrams, layersFishGrams: evenLayers(fishGrams, input.layers) }).layers : null,
     shopping: input.stock ? shoppingList({ needs: needsOf(amounts), stock: input.stock, packages: input.packages ?? [] }) : null,
@@ -99,9 +101,10 @@ export function planCure(input: CurePlanInput): CurePlan {
 }
 
 /** The water after the cure is taken as the fish's own: what a cure changes is little against it. */
-function curedTarget(input: CurePlanInput, fishGrams: Grams, fishWaterGrams: number): number {
-  if (input.finishedKeptPercent === undefined) return input.targetPercent;
-  return saltBeforeDrying({ finishedPercent: input.targetPercent, keptPercent: input.finishedKeptPercent, curedWaterPercent: rounded((100 * fishWaterGrams) / fishGrams, 2) }).waterPhaseSaltPercent;
+function curedTarget(input: CurePlanInput, fishGrams: Grams, fishWaterGrams: number): { targetPercent: number; working: Working | null } {
+  if (input.finishedKeptPercent === undefined) return { targetPercent: input.targetPercent, working: null };
+  const before = saltBeforeDrying({ finishedPercent: input.targetPercent, keptPercent: input.finishedKeptPercent, curedWaterPercent: rounded((100 * fishWaterGrams) / fishGrams, 2) });
+  return { targetPercent: before.waterPhaseSaltPercent, working: before.working };
 }
 
 function needsOf(amounts: CureAmounts): IngredientGrams[] {

@@ -10,6 +10,7 @@
 import { session as sessionSchema, type Club, type Me, type Session as SessionAnswer } from '$contract/people.ts';
 import type { Role } from '$contract/common.ts';
 import { del, get } from './api/client.ts';
+import { dropAnswers, keepAnswersOf } from './api/kept-answers.ts';
 import { plainQuantities } from './api/plain-quantities.ts';
 import { writeProblemsWith } from './api/problem.ts';
 import { renewSession, whenSessionEnds } from './api/renew.ts';
@@ -78,7 +79,10 @@ class Session {
     this.failure = null;
     this.state = answer.me === null ? 'out' : 'in';
     hint(answer.me !== null);
-    if (answer.me !== null) keepDraftsOf(answer.me.id);
+    if (answer.me !== null) {
+      keepDraftsOf(answer.me.id);
+      keepAnswersOf(answer.me.id);
+    }
     this.#renewBefore(answer.accessExpiresAt);
   }
 
@@ -86,6 +90,7 @@ class Session {
   async signOut(): Promise<void> {
     await del('/api/session');
     dropDrafts();
+    dropAnswers();
     this.#ended();
   }
 
@@ -93,6 +98,7 @@ class Session {
   async signOutEverywhere(): Promise<void> {
     await del('/api/session/everywhere');
     dropDrafts();
+    dropAnswers();
     this.#ended();
   }
 

@@ -17,6 +17,15 @@ export function showNumber(value: number, digits = 3): string {
   return digits === 3 ? number.format(value) : new Intl.NumberFormat('en', { maximumFractionDigits: digits }).format(value);
 }
 
+const superscript = (exponent: number): string => [...String(exponent)].map((c) => '⁻⁰¹²³⁴⁵⁶⁷⁸⁹'['-0123456789'.indexOf(c)]).join('');
+
+/** A number of a working: one that three digits would round to nothing is told in powers of ten, 6.51 × 10⁻¹⁰. */
+export function showFigure(value: number): string {
+  if (value === 0 || Math.abs(value) >= 0.0005) return showNumber(value);
+  const exponent = Math.floor(Math.log10(Math.abs(value)));
+  return `${showNumber(value / 10 ** exponent, 2)} × 10${superscript(exponent)}`;
+}
+
 export function showWeight(grams: number): string {
   return formatGrams(grams, session.system);
 }

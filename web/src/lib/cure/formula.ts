@@ -57,8 +57,9 @@ export function startFrom(formula: Formula, fishGrams: number): Partial<PlannerV
   const sum = (list: readonly { grams: number }[]) => list.reduce((total, { grams }) => total + grams, 0);
   const [salts, sugars] = [ofRole('salt'), ofRole('sugar')];
   const kind = (list: typeof items) => (list[0]?.ingredient ?? '') as CureIngredient | '';
+  const others = items.flatMap((item) => (item.ingredient === null ? { name: item.name, grams: Math.round(item.grams) } : []));
   const shared = {
-    method: formula.method, saltKind: kind(salts), sugarKind: kind(sugars), sugarPer100Salt: sugars.length === 0 ? null : Math.round((1000 * sum(sugars)) / sum(salts)) / 10,
+    others, method: formula.method, saltKind: kind(salts), sugarKind: kind(sugars), sugarPer100Salt: sugars.length === 0 ? null : Math.round((1000 * sum(sugars)) / sum(salts)) / 10,
   };
   if (formula.method === 'dry') return { ...shared, saltPercentOfFish };
   return { ...shared, brinePercent: strength?.percentByWeight ?? null, waterGrams: sum(items.filter((item) => item.ingredient === 'water')) };
@@ -67,7 +68,8 @@ export function startFrom(formula: Formula, fishGrams: number): Partial<PlannerV
 /** A plan as a formula of the club, still without a name. */
 export function formulaOf(plan: CurePlan, values: PlannerValues): FormulaBody {
   const { amounts } = plan;
-  const items = amounts.ingredients.map((line) => ({ name: line.name, ingredient: line.ingredient as string, grams: line.grams }));
+  const items = amounts.ingredients.map((line): FormulaBody['items'][number] => ({ name: line.name, ingredient: line.ingredient, grams: line.grams }));
+  items.push(...values.others.map((other) => ({ ...other, ingredient: null })));
   if (amounts.waterGrams > 0) items.push({ name: 'Water', ingredient: 'water', grams: amounts.waterGrams });
   return { name: '', method: values.method === 'dry' ? 'dry' : 'brine', fishGrams: plan.fishGrams, items, note: '' };
 }

@@ -1,4 +1,5 @@
 /** What is on its way from the planner to another screen: taken once, forgotten by a reload. */
+import type { CureFactsBody } from '$contract/cures.ts';
 import type { FormulaBody } from '$contract/formulas.ts';
 
 /** For the batch's stage sheet. */
@@ -6,6 +7,8 @@ export interface StagePlan {
   kind: 'cure';
   dueMinutes: number | null;
   note: string;
+  /** How it is cured, so that nobody types it twice. */
+  cure: CureFactsBody;
 }
 
 const waiting = new Map<string, StagePlan>();

@@ -4,6 +4,8 @@ import { planCure } from '$domain/cure/planner.ts';
 import type { CurePlan, CurePlanInput } from '$domain/cure/planner.ts';
 import { largestRemainder } from '$domain/share.ts';
 import { DomainError } from '$domain/working.ts';
+import type { ClubByFat } from '$domain/salt/diffusivity.ts';
+import { TABLE_KEPT_PERCENT } from './kept.ts';
 import { isKnown, type CureFish } from './fish.ts';
 import { partOf, type ExtraGroup, type PlannerValues } from './values.ts';
 
@@ -12,13 +14,21 @@ export type Planned =
   /** `wrong` is the one thing to put right first, in words. */
   | { plan: null; input: null; errors: Record<string, string>; wrong: string };
 
+/** What a plan is reckoned with besides what was asked. */
+export interface Known {
+  /** The club's own diffusivity, by fat class. */
+  clubByFat?: ClubByFat;
+  /** The most that finished fish is expected to keep of its weight after the cure. */
+  keptPercent?: number;
+}
+
 /** The plan for what was asked. Nothing is left out silently: without an answer it says what is missing or out of range. */
-export function planOf(values: PlannerValues, fish: CureFish): Planned {
+export function planOf(values: PlannerValues, fish: CureFish, known: Known = {}): Planned {
   const missing = missingIn(values, fish);
   const first = Object.values(missing)[0];
   if (first !== undefined) return { plan: null, input: null, errors: missing, wrong: first };
   const made = piecesOf(values, fish);
-  const input = inputOf(values, made.map(({ piece }) => piece));
+  const input = inputOf(values, made.map(({ piece }) => piece), known);
   try {
     return { plan: planCure(input), input, errors: {}, wrong: '' };
   } catch (cause) {
@@ -39,6 +49,7 @@ function missingIn(values: PlannerValues, fish: CureFish): Record<string, string
   });
   if (values.grams !== null && rest(values) < 0) errors['groups'] = 'The groups weigh more than all the fish.';
   if (values.targetPercent === null) errors['targetPercent'] = 'Enter the salt to aim for.';
+  if (values.aim === 'finished' && values.keptOwn && values.keptPercent === null) errors['keptPercent'] = 'Enter how much of its weight the finished fish keeps.';
   if (values.method === 'brine' && values.brinePercent === null) errors['brinePercent'] = 'Enter the strength of the brine.';
   if (values.placeC === null) errors['placeC'] = 'Enter how cold it is where it stands.';
   return errors;
@@ -68,19 +79,20 @@ function piecesOf(values: PlannerValues, fish: CureFish): Made[] {
   });
 }
 
-function inputOf(values: PlannerValues, pieces: readonly CurePiece[]): CurePlanInput {
+function inputOf(values: PlannerValues, pieces: readonly CurePiece[], { clubByFat, keptPercent = TABLE_KEPT_PERCENT }: Known): CurePlanInput {
   const sugar = values.sugarKind !== '' && values.sugarPer100Salt !== null ? { sugarKind: values.sugarKind, sugarPer100Salt: values.sugarPer100Salt } : {};
   return {
     pieces, method: values.method, targetPercent: values.targetPercent!, placeTemperatureC: values.placeC!, brineTemperatureC: values.brineC, brineUsedBefore: values.brine === 'unknown' ? null : values.brine === 'used',
     // Weight does not depend on the kind; cups are shown only once it is chosen.
     saltKind: values.saltKind || 'table-salt', ...sugar,
+    ...(clubByFat && { clubByFat }), ...(values.aim === 'finished' && { finishedKeptPercent: values.keptOwn ? values.keptPercent! : keptPercent }),
     ...(values.method === 'brine' && { brinePercent: values.brinePercent! }),
     ...(values.method !== 'dry' && values.waterGrams !== null && { waterGrams: values.waterGrams }),
     ...(values.method === 'dry' && values.saltPercentOfFish !== null && { saltPercentOfFish: values.saltPercentOfFish }),
   };
 }
 
-const FIELDS: Readonly<Record<string, string>> = { fishGrams: 'grams', placeTemperatureC: 'placeC', temperatureC: 'placeC', brineTemperatureC: 'brineC', form: 'cut', species: 'fat' };
+const FIELDS: Readonly<Record<string, string>> = { fishGrams: 'grams', placeTemperatureC: 'placeC', temperatureC: 'placeC', brineTemperatureC: 'brineC', finishedPercent: 'targetPercent', form: 'cut', species: 'fat' };
 
 /** The planner's field for the one that the domain refused. */
 function fieldOf(field: string, groups: readonly number[]): string {

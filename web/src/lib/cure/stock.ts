@@ -1,9 +1,35 @@
-/** The cupboard against the plan. Only what somebody looked up counts: an empty field is not nothing in stock. */
+/** What is there against the plan. Only what somebody counted or looked up counts: an empty field is not nothing in stock. */
+import { stockList, type StockItem } from '$contract/cures.ts';
+import type { CurePlan } from '$domain/cure/planner.ts';
 import { shoppingList, type Shopping } from '$domain/cure/shopping.ts';
 import { DomainError } from '$domain/working.ts';
+import { get } from '../api/client.ts';
+import { showWeight } from '../show.ts';
+import { toast } from '../ui/toast.svelte.ts';
+import type { PlannerValues } from './values.ts';
 
+export interface Need {
+  name: string;
+  grams: number;
+  /** A kind that the service knows; null: something else, or not said yet. */
+  ingredient: string | null;
+}
 export type Cupboard = Record<string, { haveGrams: number | null; packageGrams: number | null }>;
 export type Shopped = { shopping: Shopping; /** What was looked up. */ asked: string[] } | { error: string };
+
+/** What a plan takes. Salt whose kind is not chosen matches no stock. */
+export function needsOf(plan: CurePlan, values: Pick<PlannerValues, 'saltKind' | 'others'>): Need[] {
+  const salted = plan.amounts.ingredients.map((line, i): Need => (i === 0 && values.saltKind === '' ? { name: 'Salt', grams: line.grams, ingredient: null } : { name: line.name, grams: line.grams, ingredient: line.ingredient }));
+  return [...salted, ...values.others.filter(({ grams }) => grams > 0).map((other): Need => ({ ...other, ingredient: null }))];
+}
+
+export const countedOf = (items: readonly StockItem[] | undefined, need: Need): StockItem | undefined =>
+  items?.find((item) => (need.ingredient === null ? item.ingredient === null && item.name.toLowerCase() === need.name.toLowerCase() : item.ingredient === need.ingredient));
+
+/** The cupboard as it was counted; what was not counted is as somebody typed it. */
+export function filled(needs: readonly Need[], items: readonly StockItem[] | undefined, typed: Cupboard): Cupboard {
+  return Object.fromEntries(needs.map((need) => [need.name, { haveGrams: countedOf(items, need)?.grams ?? typed[need.name]?.haveGrams ?? null, packageGrams: typed[need.name]?.packageGrams ?? null }]));
+}
 
 export function shop(needs: readonly { name: string; grams: number }[], cupboard: Cupboard): Shopped {
   const looked = needs.filter(({ name }) => (cupboard[name]?.haveGrams ?? null) !== null);
@@ -19,5 +45,18 @@ export function shop(needs: readonly { name: string; grams: number }[], cupboard
   } catch (cause) {
     if (cause instanceof DomainError) return { error: cause.message };
     throw cause;
+  }
+}
+
+export const outByWords = (item: Pick<StockItem, 'outByGrams'>): string => `cures took ${showWeight(item.outByGrams)} more than was there`;
+export const outWords = (item: Pick<StockItem, 'name' | 'outByGrams'>): string => `The count of ${item.name.toLowerCase()} is out: ${outByWords(item)}. Count it again.`;
+
+/** After a cure was recorded: says it when more was taken than was counted. */
+export async function sayWhatIsOut(): Promise<void> {
+  try {
+    const { items } = await get('/api/cure-stock', stockList);
+    for (const item of items.filter(({ outByGrams }) => outByGrams > 0)) toast(outWords(item));
+  } catch {
+    // The stock's own screen says it too.
   }
 }

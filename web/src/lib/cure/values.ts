@@ -26,7 +26,12 @@ export interface PlannerValues {
   fat: FatClass | '';
   onceFrozen: boolean;
   method: CureMethod;
+  /** Salt aimed at, after the cure or in the finished fish. */
   targetPercent: number | null;
+  aim: 'cured' | 'finished';
+  /** Of the finished fish, in percent of its weight after the cure; counts once somebody entered it, until then it is what is expected. */
+  keptPercent: number | null;
+  keptOwn: boolean;
   brinePercent: number | null;
   /** null: as much as the fish. */
   waterGrams: number | null;
@@ -39,6 +44,12 @@ export interface PlannerValues {
   /** null: not measured. */
   brineC: number | null;
   brine: 'unknown' | 'fresh' | 'used';
+  /** Of the club's formula: what is neither salt nor sugar nor water. */
+  others: { name: string; grams: number }[];
+  /** The formula's id; empty: none. */
+  formula: string;
+  /** The weight that was offered at first, so that one kept on the device follows the batch. */
+  offeredGrams: number | null;
 }
 
 export const methodWords: Record<CureMethod, string> = { dry: 'Dry cure', brine: 'Brine', 'equilibrium-brine': 'Even brine' };
@@ -54,12 +65,20 @@ export const methodHints: Record<CureMethod, string> = {
  */
 export function startValues(fish: CureFish, saltKind: CureIngredient | ''): PlannerValues {
   return {
-    grams: fish.weightOf(fish.cut).grams, cut: fish.cut, thicknessMm: usualThicknessMm(fish.cut), groups: [], fat: '', onceFrozen: false, method: 'dry', targetPercent: 3.5, brinePercent: 15,
-    waterGrams: null, saltPercentOfFish: 20, saltKind, sugarKind: 'brown-sugar-packed', sugarPer100Salt: 75, placeC: 3, brineC: null, brine: 'unknown',
+    grams: fish.weightOf(fish.cut).grams, cut: fish.cut, thicknessMm: usualThicknessMm(fish.cut), groups: [], fat: '', onceFrozen: false, method: 'dry', targetPercent: 3.5, aim: 'cured', keptPercent: null, keptOwn: false, brinePercent: 15,
+    waterGrams: null, saltPercentOfFish: 20, saltKind, sugarKind: 'brown-sugar-packed', sugarPer100Salt: 75, placeC: 3, brineC: null, brine: 'unknown', others: [], formula: '', offeredGrams: fish.weightOf(fish.cut).grams,
   };
 }
 
 export const usualThicknessMm = (cut: Cut): number => (cut === 'gutted' ? 30 : 20);
+
+/** A plan that was kept on the device, for the fish as it is now: a weight that nobody changed follows it. */
+export function followFish(kept: PlannerValues, fish: CureFish): void {
+  const now = fish.weightOf(fish.cut).grams;
+  if (kept.offeredGrams === now) return;
+  if (kept.grams === kept.offeredGrams) kept.grams = now;
+  kept.offeredGrams = now;
+}
 
 const SALT_KIND = 'tidelarder.salt';
 

@@ -44,6 +44,6 @@ export function noteOf(plan: CurePlan, values: PlannerValues, kinds: readonly Fi
   const clocks = plan.groups.map((group) => `${groupName(group, kinds)}: ${group.takeOutMinutes === null ? 'no end time' : showMinutes(group.takeOutMinutes)}.`);
   return [
     `Plan: ${methodWords[values.method].toLowerCase()} for ${showWeight(plan.fishGrams)} of fish: ${cure}.`, ...clocks,
-    `At ${showTemperature(values.placeC ?? 0)}, aiming at ${showSalt(values.targetPercent ?? 0)} water-phase salt. A prediction, not measured.`,
+    `At ${showTemperature(values.placeC ?? 0)}, aiming at ${showSalt(values.targetPercent ?? 0)} water-phase salt${values.aim === 'finished' ? ` in the finished fish, ${showSalt(plan.curedTargetPercent)} after the cure` : ''}. A prediction, not measured.`,
   ].join(' ').slice(0, 2000);
 }
