@@ -29,6 +29,7 @@ const batchRef = z.object({ id, lot: z.string(), name: z.string() });
 export const learntSmoke = z.object({
   id,
   batch: batchRef,
+  stageId: id,
   startedAt: instant,
   finishedAt: instant,
   speciesCode: z.string(),
@@ -44,6 +45,7 @@ export const learntSmoke = z.object({
 /** A finished smoke with readings of the core and of the chamber that no smoker learns from yet. */
 export const smokeToLearnFrom = z.object({
   batch: batchRef,
+  stageId: id,
   startedAt: instant,
   finishedAt: instant,
   /** What most of it is; null when the tables do not say what its flesh is made of. */

@@ -4,6 +4,7 @@ import { fitSmoker } from '../../server/domain/heat/fit.ts';
 import type { SmokerLog } from '../../server/domain/heat/fit.ts';
 import { logOfSmoke } from '../../server/domain/heat/smoke-log.ts';
 import { SMOKER_H } from '../../server/domain/heat/slab.ts';
+import { smokeSoFar } from '../../server/domain/heat/so-far.ts';
 import type { HeatTransfer } from '../../server/domain/heat/slab.ts';
 import { forecastSmoke } from '../../server/domain/heat/smoke-forecast.ts';
 import { DomainError } from '../../server/domain/working.ts';
@@ -151,5 +152,38 @@ describe('the log of a smoke', () => {
   });
   it('goes to the last reading while the smoke runs', () => {
     expect(logOfSmoke({ ...smoke, finishedAt: null }, [list({})]).core!.readings).toHaveLength(6);
+  });
+});
+
+describe('a smoke that still runs (made by Dormand and Prince)', () => {
+  const startAt = '2026-06-01T08:00:00Z';
+  const whole = madeSmoke({ hWPerM2K: 12, humidityPct: 30, thicknessMm: 25, startAt });
+  const slab = { speciesCode: 'atlantic-mackerel', thicknessMm: 25, facesOpen: 'both' as const };
+  const believed = { likelyWPerM2K: 18, lowWPerM2K: 13, highWPerM2K: 25 };
+  // The chamber stands at 90 C from two and a half hours on: after 31 readings of each.
+  const upTo = (count: number, place: 'core' | 'chamber') => ({ probe: '', unitConfirmed: false, readings: whole[place].slice(0, count) });
+  const rest = (heat: HeatTransfer, relativeHumidityPct: number) =>
+    forecastSmoke({ ...slab, startC: 6, heat, log: { readings: whole.chamber.slice(0, 31), relativeHumidityPct }, stages: [{ airC: 90, relativeHumidityPct, minutes: 90 }] }).likely;
+  const logged = whole.core.at(-1)!.celsius;
+
+  it('is forecast nearer to what its core then did than by what was believed of the smoker before', () => {
+    const soFar = smokeSoFar({ ...slab, heat: believed, relativeHumidityPct: 30, chamber: upTo(31, 'chamber'), core: upTo(31, 'core') });
+    expect(soFar).toMatchObject({ learnt: true, startAt: '2026-06-01T08:00:00.000Z', startC: 6, lastCoreC: whole.core[30]!.celsius, lastCoreAt: whole.core[30]!.at });
+    const [own, before] = [Math.abs(rest(soFar.heat, soFar.relativeHumidityPct).endCoreC - logged), Math.abs(rest(believed, 30).endCoreC - logged)];
+    expect(own).toBeLessThan(0.5);
+    expect(before).toBeGreaterThan(3 * own);
+  });
+
+  it('keeps what was believed while its core says too little, and says why; a core in Fahrenheit is refused', () => {
+    const few = smokeSoFar({ ...slab, heat: believed, relativeHumidityPct: 30, chamber: upTo(31, 'chamber'), core: upTo(3, 'core') });
+    expect(few).toMatchObject({ learnt: false, heat: believed, relativeHumidityPct: 30, why: expect.stringContaining('fewer than 5') });
+    expect(smokeSoFar({ ...slab, heat: believed, relativeHumidityPct: 30, chamber: upTo(31, 'chamber'), core: null })).toMatchObject({ learnt: false, heat: believed, startAt: null });
+    const hot = { probe: '', unitConfirmed: false, readings: whole.core.map((r) => ({ ...r, celsius: r.celsius * 1.8 + 32 })) };
+    expect(() => smokeSoFar({ ...slab, heat: believed, relativeHumidityPct: 30, chamber: upTo(49, 'chamber'), core: hot })).toThrow(/Celsius/);
+  });
+
+  it('starts where both were read: nothing is known of the air before the chamber was', () => {
+    const late = { ...upTo(31, 'chamber'), readings: whole.chamber.slice(4, 31) };
+    expect(smokeSoFar({ ...slab, heat: believed, relativeHumidityPct: 30, chamber: late, core: upTo(31, 'core') })).toMatchObject({ startAt: whole.core[4]!.at, startC: whole.core[4]!.celsius });
   });
 });

@@ -175,10 +175,26 @@ describe('the smoke forecast', () => {
     expect(forecast({ stages: undefined, log: { readings: dense, relativeHumidityPct: 20 } }).likely.endCoreC).toBeCloseTo(program.endCoreC, 0);
   });
 
+  it('a program goes on where a log ends: half logged and half typed is the same as all of it logged', () => {
+    const at = (minutes: number) => new Date(Date.parse('2026-06-01T08:00:00Z') + minutes * 60_000);
+    const log = (fromMinute: number, toMinute: number) => ({ readings: Array.from({ length: (toMinute - fromMinute) / 5 + 1 }, (_, i) => ({ at: at(fromMinute + i * 5), celsius: 80 })), relativeHumidityPct: 20 });
+    const all = forecast({ stages: undefined, log: log(0, 240) });
+    const onward = forecast({ stages: [{ airC: 80, relativeHumidityPct: 20, minutes: 120 }], log: log(0, 120) });
+    expect([all.loggedMinutes, onward.loggedMinutes, onward.lastsMinutes, forecast().loggedMinutes]).toEqual([240, 120, 240, null]);
+    expect(onward.likely.minutesToHold!).toBeCloseTo(all.likely.minutesToHold!, 1);
+    // A chamber that was hot before the fish went in counts from when it did.
+    const preheated = forecast({ stages: [{ airC: 80, relativeHumidityPct: 20, minutes: 120 }], log: { ...log(-60, 120), startAt: at(0) } });
+    expect([preheated.loggedMinutes, preheated.likely.minutesToHold]).toEqual([120, expect.closeTo(onward.likely.minutesToHold!, 3)]);
+    const holed = forecast({ stages: undefined, log: { ...log(0, 240), readings: log(0, 240).readings.filter((_, i) => i < 10 || i > 16) } });
+    expect(holed.gaps).toEqual([{ fromAt: at(45).toISOString(), toAt: at(85).toISOString(), minutes: 40 }]);
+    expect(() => forecast({ log: { ...log(0, 60), startAt: at(70) } })).toThrow(/after the chamber log/);
+    expect(() => forecast({ stages: Array.from({ length: 2 }, () => ({ airC: 80, relativeHumidityPct: 20, minutes: 1440 })), log: log(0, 60) })).toThrow(/log and the program/);
+  });
+
   it.each<[Partial<SmokeForecastInput>, string]>([
     [{ thicknessMm: 0 }, 'thicknessMm'], [{ thicknessMm: 500 }, 'thicknessMm'], [{ thicknessMm: Number.NaN }, 'thicknessMm'], [{ startC: 145 }, 'startC'], [{ startC: -18 }, 'startC'],
     [{ stages: [] }, 'stages'], [{ stages: [{ airC: 203, relativeHumidityPct: 30, minutes: 60 }] }, 'stages.0.airC'], [{ stages: [{ airC: 110, relativeHumidityPct: 100, minutes: 60 }] }, 'stages.0.relativeHumidityPct'],
-    [{ stages: undefined }, 'stages'], [{ log: { readings: [], relativeHumidityPct: 20 } }, 'stages'], [{ stages: undefined, log: { readings: [], relativeHumidityPct: 20 } }, 'readings'],
+    [{ stages: undefined }, 'stages'], [{ log: { readings: [], relativeHumidityPct: 20 } }, 'readings'], [{ stages: undefined, log: { readings: [], relativeHumidityPct: 20 } }, 'readings'],
     [{ limitC: 60 }, 'limitC'], [{ holdMinutes: 10 }, 'holdMinutes'], [{ heat: { lowWPerM2K: 30, likelyWPerM2K: 20, highWPerM2K: 40 } }, 'likelyWPerM2K'],
     [{ waterPhaseSaltPct: 30 }, 'waterPhaseSaltPct'], [{ speciesCode: undefined }, 'speciesCode'], [{ speciesCode: 'kraken' }, 'speciesCode'],
   ])('refuses %j', (change, field) => {

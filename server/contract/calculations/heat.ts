@@ -1,6 +1,6 @@
 // What fish does in a smoker: a forecast, and what readings show. A forecast never stands in for a reading.
 import { z } from 'zod';
-import { working } from '../common.ts';
+import { instant, working } from '../common.ts';
 import { checkState, loggedReadings, seriesFlag, seriesGap } from './series.ts';
 
 const composition = z.object({ waterPct: z.number(), proteinPct: z.number(), fatPct: z.number(), ashPct: z.number(), carbohydratePct: z.number().optional() }).describe('Per cent of the weight');
@@ -29,7 +29,8 @@ export const smokeForecastBody = slab.extend({
   heat: heatTransfer,
   thicknessUncertaintyMm: z.number().optional(),
   stages: z.array(z.object({ airC: z.number(), relativeHumidityPct: z.number(), minutes: z.number() })).max(100).optional(),
-  log: z.object({ readings: loggedReadings, relativeHumidityPct: z.number() }).optional(),
+  log: z.object({ readings: loggedReadings, relativeHumidityPct: z.number(), startAt: instant.optional() }).optional().describe('With stages too, those go on where the log ends'),
+  heatFrom: z.string().max(200).optional(),
   limitC: z.number().optional(),
   holdMinutes: z.number().optional(),
   sampleMinutes: z.number().optional(),
@@ -45,8 +46,8 @@ export const smokeRun = z.object({
   stall: stall.nullable(),
 });
 export const smokeForecastAnswer = z.object({
-  slow: smokeRun, likely: smokeRun, fast: smokeRun, limitC: z.number(), holdMinutes: z.number(), lastsMinutes: z.number(), wetBulbAtEndC: z.number(),
-  flags: z.array(seriesFlag), caution: z.string(), working,
+  slow: smokeRun, likely: smokeRun, fast: smokeRun, limitC: z.number(), holdMinutes: z.number(), lastsMinutes: z.number(), loggedMinutes: z.number().nullable(), wetBulbAtEndC: z.number(),
+  flags: z.array(seriesFlag), gaps: z.array(seriesGap), caution: z.string(), working,
 });
 
 const judged = { maxGapMinutes: z.number().optional(), unitConfirmed: z.boolean().optional().describe('Somebody has looked at the unit of an unusually hot log') };

@@ -3,7 +3,7 @@ import { vapourPressureKPa } from './humid-air.ts';
 import type { AirSegment } from './slab-run.ts';
 import type { Air } from './slab-face.ts';
 import { cleanSeries } from './series.ts';
-import type { Reading, SeriesFlag } from './series.ts';
+import type { Gap, Reading, SeriesFlag } from './series.ts';
 import { AIR_TEMPERATURE, HUMIDITY, within } from './within.ts';
 
 /** One stage of a chamber program: air of one temperature and humidity for so many minutes. */
@@ -37,7 +37,7 @@ function stageAir({ airC, relativeHumidityPct }: ChamberStage, i: number): Air {
 }
 
 export type ChamberLog = { readings: readonly Reading[]; relativeHumidityPct: number };
-export type LoggedDrive = { segments: AirSegment[]; flags: SeriesFlag[]; startAt: string };
+export type LoggedDrive = { segments: AirSegment[]; flags: SeriesFlag[]; gaps: Gap[]; startAt: string };
 
 /**
  * Logged chamber air as segments: straight between readings, across gaps too, which are
@@ -58,7 +58,12 @@ export function segmentsOfLog({ readings, relativeHumidityPct }: ChamberLog): Lo
     vapourKPa: vapourPressureKPa(celsius, relativeHumidityPct),
   }));
   const segments = points.slice(1).map(({ minutes }, i) => ({ fromS: points[i]!.minutes * 60, toS: minutes * 60, from: air[i]!, to: air[i + 1]!, jump: i === 0 }));
-  return { segments, flags: series.flags, startAt: series.startAt };
+  return { segments, flags: series.flags, gaps: series.gaps, startAt: series.startAt };
+}
+
+/** The same segments so much later. */
+export function shifted(segments: readonly AirSegment[], byS: number): AirSegment[] {
+  return segments.map((segment) => ({ ...segment, fromS: segment.fromS + byS, toS: segment.toS + byS }));
 }
 
 /** Segments from an instant on, the first cut there: the fish went in when the chamber was already running. */

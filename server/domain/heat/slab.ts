@@ -1,3 +1,4 @@
+import { rounded } from '../bounds.ts';
 import { DomainError } from '../working.ts';
 import type { Working, WorkingInput } from '../working.ts';
 import { compositionOfSpecies, fractionsOf } from './composition.ts';
@@ -84,8 +85,8 @@ export function slabInputs(slab: SlabInput, heat: HeatTransfer): WorkingInput[] 
     { name: 'open faces', value: slab.facesOpen },
     { name: 'start', value: slab.startC, unit: 'C' },
     { name: 'water-phase salt', value: slab.waterPhaseSaltPct ?? 0, unit: '%' },
-    { name: 'h, low to high', value: `${heat.lowWPerM2K} to ${heat.highWPerM2K}`, unit: 'W/m2 K' },
-    { name: 'h, likely', value: heat.likelyWPerM2K, unit: 'W/m2 K' },
+    { name: 'h, low to high', value: `${rounded(heat.lowWPerM2K, 2)} to ${rounded(heat.highWPerM2K, 2)}`, unit: 'W/m2 K' },
+    { name: 'h, likely', value: rounded(heat.likelyWPerM2K, 2), unit: 'W/m2 K' },
   ];
 }
 

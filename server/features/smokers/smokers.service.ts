@@ -24,11 +24,11 @@ const toFit = (row: fits.FitRow, chosen: readonly store.ChosenRow[]): LearntFit 
   };
 };
 const toSmoke = (c: store.ChosenRow, fit: LogFit | null): LearntSmoke => ({
-  id: c.id, batch: { id: c.batchId, lot: c.lot, name: c.batchName }, startedAt: c.startedAt.toISOString(), finishedAt: (c.finishedAt ?? c.startedAt).toISOString(), speciesCode: c.speciesCode,
+  id: c.id, batch: { id: c.batchId, lot: c.lot, name: c.batchName }, stageId: c.stageId, startedAt: c.startedAt.toISOString(), finishedAt: (c.finishedAt ?? c.startedAt).toISOString(), speciesCode: c.speciesCode,
   thicknessMm: c.thicknessMm, facesOpen: c.facesOpen, saltPct: c.saltPct, addedBy: { id: c.addedById, name: c.addedByName }, addedAt: c.addedAt.toISOString(), fit,
 });
 const toOther = (s: store.SmokeRow, stationId: string): SmokeToLearnFrom => ({
-  batch: { id: s.batchId, lot: s.lot, name: s.batchName }, startedAt: s.startedAt.toISOString(), finishedAt: s.finishedAt!.toISOString(), speciesCode: knownFlesh(s.speciesCode) ? s.speciesCode : null,
+  batch: { id: s.batchId, lot: s.lot, name: s.batchName }, stageId: s.stageId, startedAt: s.startedAt.toISOString(), finishedAt: s.finishedAt!.toISOString(), speciesCode: knownFlesh(s.speciesCode) ? s.speciesCode : null,
   saltPct: s.saltPct, smokedAt: s.smokers.find((st) => st.id === stationId) ?? s.smokers[0] ?? null,
 });
 

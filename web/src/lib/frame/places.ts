@@ -19,7 +19,7 @@ export const mainPlaces: readonly Place[] = [
 /** Behind "More" on a phone, under the main ones on a desk. */
 export const otherPlaces: readonly Place[] = [
   { href: '/people', label: 'People', roles: ['captain', 'crew'] },
-  { href: '/stations', label: 'Stations', roles: ['captain', 'crew'] },
+  { href: '/stations', label: 'Stations' },
   { href: '/boats', label: 'Boats', roles: ['captain', 'crew'] },
   { href: '/species', label: 'Species', roles: ['captain', 'crew'] },
   { href: '/formulas', label: 'Formulas', roles: ['captain', 'crew'] },

@@ -1,13 +1,16 @@
 /** A forecast of the smoke and of the cooling from what was asked, or what is wrong with it, field by field. The reckoning is the domain's. */
 import type { BatchDetail } from '$contract/batches.ts';
 import { forecastCooling, type CoolingForecast, type Medium } from '$domain/heat/cooling-forecast.ts';
-import { SMOKER_H } from '$domain/heat/slab.ts';
 import { forecastSmoke, type SmokeForecast } from '$domain/heat/smoke-forecast.ts';
+import { readTrace } from '$domain/heat/slab-run.ts';
+import { smokeSoFar, type SoFar } from '$domain/heat/so-far.ts';
 import { findSpecies } from '$domain/species/index.ts';
 import { DomainError } from '$domain/working.ts';
 import type { HeatLimits } from '$lib/rules/limits.ts';
 import type { PlotPoint } from '$lib/ui/plot.ts';
+import { heatOf, typedAir, usableFit, type Air, type Heat, type RunningSmoke, type Smoker } from './chamber.ts';
 import type { HoldLimits } from './log.ts';
+import type { Draught } from './smoker.ts';
 
 export interface ChamberStep {
   key: number;
@@ -19,9 +22,17 @@ export interface ForecastValues {
   species: string;
   thicknessMm: number | null;
   facesOpen: 'both' | 'one';
-  draught: 'natural' | 'fan';
+  /** A station's id; '' for a smoker that the club does not list. */
+  smoker: string;
+  /** Counts where the smoker has learnt nothing. */
+  draught: Draught;
   startC: number | null;
   saltPct: number | null;
+  /** Where the chamber's air comes from: typed steps, this smoke's own log and the steps after it, or the log of an earlier smoke. */
+  program: 'steps' | 'so-far' | 'earlier';
+  /** The batch of the earlier smoke; '' when none is chosen. */
+  earlier: string;
+  logHumidityPct: number | null;
   steps: ChamberStep[];
 }
 export interface CoolingValues {
@@ -38,6 +49,8 @@ export interface CoolingValues {
 export const mediumWords: Record<Medium, string> = { 'fan-cabinet': 'Cold room with a fan', cabinet: 'Refrigerator', 'ice-bath': 'Ice bath', room: 'Room' };
 export const mediumStartC: Record<Medium, number> = { 'fan-cabinet': 2, cabinet: 3, 'ice-bath': 0, room: 15 };
 const COOLING_MINUTES = 12 * 60;
+/** In a smoker that nothing is known of, from memory. */
+const USUAL_HUMIDITY_PCT = 30;
 
 /** Drying, smoke, heat: common practice, no published figure. */
 export const usualSteps = (): ChamberStep[] => [
@@ -46,8 +59,26 @@ export const usualSteps = (): ChamberStep[] => [
   { key: 3, airC: 95, relativeHumidityPct: 40, minutes: 120 },
 ];
 
-export function startForecast(batch: Pick<BatchDetail, 'origins'>): ForecastValues {
-  return { species: mostOf(batch.origins), thicknessMm: 25, facesOpen: 'both', draught: 'natural', startC: 4, saltPct: 3, steps: usualSteps() };
+type BatchStart = Pick<BatchDetail, 'origins'> & Partial<Pick<BatchDetail, 'slots' | 'stages'>>;
+/** In the smoker that the batch is booked in; while it smokes and its chamber was read, from its own log on. */
+export function startForecast(batch: BatchStart, smokers: readonly Smoker[] = [], running = false): ForecastValues {
+  const booked = batch.slots?.filter((s) => s.stageKind === 'smoke' && smokers.some((k) => k.id === s.station.id)).toSorted((a, b) => b.startsAt.localeCompare(a.startsAt))[0];
+  const smoker = booked?.station.id ?? '';
+  const steps = running ? usualSteps().slice(-1) : usualSteps();
+  const thicknessMm = batch.stages?.findLast((s) => s.cure)?.cure?.thicknessMm ?? 25;
+  const start: ForecastValues = {
+    species: mostOf(batch.origins), thicknessMm, facesOpen: 'both', smoker, draught: 'natural', startC: 4, saltPct: 3, program: running ? 'so-far' : 'steps', earlier: '', logHumidityPct: USUAL_HUMIDITY_PCT, steps,
+  };
+  return withSmoker(start, smoker, smokers);
+}
+
+/** Another smoker brings its own draught and humidity with it, where it has learnt them. */
+export function withSmoker(v: ForecastValues, smoker: string, smokers: readonly Smoker[]): ForecastValues {
+  const fit = usableFit(smokers, smoker);
+  const base = { ...v, smoker, earlier: '', program: v.program === 'earlier' ? ('steps' as const) : v.program };
+  if (fit === null) return base;
+  const humid = Math.round(fit.relativeHumidityPct.value);
+  return { ...base, draught: fit.draught, logHumidityPct: humid, steps: v.steps.map((step) => ({ ...step, relativeHumidityPct: humid })) };
 }
 export const startCooling = (): CoolingValues => ({ depthMm: 25, facesOpen: 'both', coreC: 65, medium: 'fan-cabinet', mediumC: mediumStartC['fan-cabinet'], benchMinutes: 0, benchC: mediumStartC.room });
 
@@ -74,18 +105,28 @@ function tell<F>(missing: Record<string, string>, reckon: () => F): Told<F> {
 
 const empty = (values: Record<string, number | null>): Record<string, string> => Object.fromEntries(Object.entries(values).filter(([, value]) => value === null).map(([field]) => [field, 'Fill this in.']));
 
-export function smokeForecast(v: ForecastValues, limits: HoldLimits): Told<SmokeForecast> {
-  const missing = empty({
-    thicknessMm: v.thicknessMm, startC: v.startC, waterPhaseSaltPct: v.saltPct,
-    ...Object.fromEntries(v.steps.flatMap((s, i) => [[`stages.${i}.airC`, s.airC], [`stages.${i}.relativeHumidityPct`, s.relativeHumidityPct], [`stages.${i}.minutes`, s.minutes]] as const)),
-  });
+export function smokeForecast(v: ForecastValues, limits: HoldLimits, air: Air = typedAir(heatOf(v, []))): Told<SmokeForecast> {
+  const steps = air.steps ? v.steps : [];
+  const missing = { ...air.missing, ...empty({
+    thicknessMm: v.thicknessMm, startC: air.startC ?? v.startC, waterPhaseSaltPct: v.saltPct,
+    ...Object.fromEntries(steps.flatMap((s, i) => [[`stages.${i}.airC`, s.airC], [`stages.${i}.relativeHumidityPct`, s.relativeHumidityPct], [`stages.${i}.minutes`, s.minutes]] as const)),
+  }) };
   if (v.species === '') missing['speciesCode'] = 'Choose the fish, or one of like fat.';
   return tell(missing, () =>
     forecastSmoke({
-      speciesCode: v.species, thicknessMm: v.thicknessMm!, facesOpen: v.facesOpen, startC: v.startC!, waterPhaseSaltPct: v.saltPct!, heat: SMOKER_H[v.draught],
-      stages: v.steps.map((s) => ({ airC: s.airC!, relativeHumidityPct: s.relativeHumidityPct!, minutes: s.minutes! })), limitC: limits.limitC, holdMinutes: limits.neededMinutes, sampleMinutes: 3,
+      ...fishOf(v), startC: air.startC ?? v.startC!, heat: air.heat, heatFrom: air.heatFrom, log: air.log, limitC: limits.limitC, holdMinutes: limits.neededMinutes, sampleMinutes: 3,
+      stages: air.steps ? steps.map((s) => ({ airC: s.airC!, relativeHumidityPct: s.relativeHumidityPct!, minutes: s.minutes! })) : undefined,
     }),
   );
+}
+
+const fishOf = (v: ForecastValues) => ({ speciesCode: v.species, thicknessMm: v.thicknessMm!, facesOpen: v.facesOpen, waterPhaseSaltPct: v.saltPct! });
+
+/** What the smoke that runs says of its smoker, before anything is forecast from it. */
+export function reckonSoFar(v: ForecastValues, { heat }: Heat, { log }: RunningSmoke): Told<SoFar> {
+  const missing = empty({ thicknessMm: v.thicknessMm, waterPhaseSaltPct: v.saltPct, logHumidityPct: v.logHumidityPct });
+  if (v.species === '') missing['speciesCode'] = 'Choose the fish, or one of like fat.';
+  return tell(missing, () => smokeSoFar({ ...fishOf(v), heat, relativeHumidityPct: v.logHumidityPct!, ...log }));
 }
 
 export function coolingForecast(v: CoolingValues, fish: Pick<ForecastValues, 'species' | 'saltPct'>, limits: HeatLimits['cooling']): Told<CoolingForecast> {
@@ -112,9 +153,14 @@ function coolingField(field: string, bench: boolean): string {
 
 type Point = { minutes: number };
 /** One line of the likely case, with the slow and the fast as its band; `inUnit` writes Celsius as the person reads it. */
-export function band<P extends Point>(runs: { slow: { points: P[] }; likely: { points: P[] }; fast: { points: P[] } }, value: (p: P) => number, inUnit: (celsius: number) => number): PlotPoint[] {
+export function band<P extends Point>(runs: { slow: { points: P[] }; likely: { points: P[] }; fast: { points: P[] } }, value: (p: P) => number, inUnit: (celsius: number) => number, xOf: (minutes: number) => number = (minutes) => minutes / 60): PlotPoint[] {
   return runs.likely.points.map((point, i) => {
     const all = [runs.slow.points[i] ?? point, point, runs.fast.points[i] ?? point].map((p) => inUnit(value(p)));
-    return { x: point.minutes / 60, y: inUnit(value(point)), low: Math.min(...all), high: Math.max(...all) };
+    return { x: xOf(point.minutes), y: inUnit(value(point)), low: Math.min(...all), high: Math.max(...all) };
   });
+}
+
+/** The core of a forecast at a minute, straight between its points; its ends hold beyond them. */
+export function coreAt({ points }: SmokeForecast['likely'], minutes: number): number {
+  return readTrace(points.map((p) => p.minutes), points.map((p) => p.coreC), minutes);
 }

@@ -59,27 +59,37 @@ export const span = (minutes: number): string => {
   return whole < 60 ? `${whole} min` : `${Math.floor(whole / 60)} h ${String(whole % 60).padStart(2, '0')} min`;
 };
 
-export function saySmokeForecast(f: SmokeForecast, { temperature }: Pick<Show, 'temperature'>): string {
-  const limit = temperature(f.limitC);
+/** Times of a forecast: after so long, or by the clock where it is known when the fish went in. */
+export type ShowForecast = Pick<Show, 'temperature'> & { clock?: (minutes: number) => string };
+const whenOf = ({ clock }: ShowForecast) => (minutes: number): string => (clock ? `at ${clock(minutes)}` : `after ${span(minutes)}`);
+
+export function saySmokeForecast(f: SmokeForecast, show: ShowForecast): string {
+  const [limit, when] = [show.temperature(f.limitC), whenOf(show)];
   const { likely, slow } = f;
-  if (likely.minutesToLimit === null) return `The core is not likely to reach ${limit} in ${span(f.lastsMinutes)}: ${temperature(Math.round(likely.maxCoreC * 10) / 10)} at the most.`;
-  if (likely.minutesToHold === null) return `The core is likely to pass ${limit} after ${span(likely.minutesToLimit)}, and the program ends before ${f.holdMinutes} minutes are through.`;
-  const sure = slow.minutesToHold === null ? ' If it goes slowly it is not through when the program ends: make the last stage longer.' : '';
-  return `The core is likely to pass ${limit} after ${span(likely.minutesToLimit)} and to be through ${f.holdMinutes} minutes after ${span(likely.minutesToHold)}.${sure}`;
+  if (likely.minutesToLimit === null) return `The core is not likely to reach ${limit} in ${span(f.lastsMinutes)}: ${show.temperature(Math.round(likely.maxCoreC * 10) / 10)} at the most.`;
+  // Of a smoke that runs: what lies behind us is still the forecast's word, not the probe's.
+  const isPast = show.clock !== undefined && likely.minutesToLimit <= (f.loggedMinutes ?? 0);
+  const passes = `${isPast ? 'By this forecast the core passed' : 'The core is likely to pass'} ${limit} ${when(likely.minutesToLimit)}`;
+  const whole = f.loggedMinutes === null || f.loggedMinutes < f.lastsMinutes ? 'program' : 'log';
+  if (likely.minutesToHold === null) return `${passes}, and the ${whole} ends before ${f.holdMinutes} minutes are through.`;
+  const sure = slow.minutesToHold === null ? ` If it goes slowly it is not through when the ${whole} ends${whole === 'program' ? ': make the last stage longer' : ''}.` : '';
+  return `${passes} and ${isPast ? 'is' : 'to be'} through ${f.holdMinutes} minutes ${when(likely.minutesToHold)}.${sure}`;
 }
 
-export function sayStall(f: SmokeForecast, { temperature }: Pick<Show, 'temperature'>): string {
+export function sayStall(f: SmokeForecast, show: ShowForecast): string {
   const { stall } = f.likely;
+  const time = (minutes: number) => (show.clock ? show.clock(minutes) : span(minutes));
   if (stall === null) return 'No stall is expected: the core rises until it is through.';
-  if (stall.coreC >= f.limitC) return `No stall is expected before ${temperature(f.limitC)}. The core levels off near ${temperature(stall.coreC)} after ${span(stall.fromMinutes)}: the heat goes into the water that leaves.`;
-  return `The core is likely to stand still near ${temperature(stall.coreC)}, from ${span(stall.fromMinutes)} to ${span(stall.toMinutes)}. ${stall.text}`;
+  if (stall.coreC >= f.limitC) return `No stall is expected before ${show.temperature(f.limitC)}. The core levels off near ${show.temperature(stall.coreC)} ${whenOf(show)(stall.fromMinutes)}: the heat goes into the water that leaves.`;
+  return `The core is likely to stand still near ${show.temperature(stall.coreC)}, from ${time(stall.fromMinutes)} to ${time(stall.toMinutes)}. ${stall.text}`;
 }
 
 /** The same in a line, for the bar at the thumb. */
-export function sumForecast(f: SmokeForecast, { temperature }: Pick<Show, 'temperature'>): string {
+export function sumForecast(f: SmokeForecast, show: ShowForecast): string {
   const { minutesToLimit: to, minutesToHold: through } = f.likely;
-  if (to === null) return `Not likely to reach ${temperature(f.limitC)}.`;
-  return `${temperature(f.limitC)} after ${span(to)}, ${through === null ? 'not through' : `through after ${span(through)}`}.`;
+  const when = whenOf(show);
+  if (to === null) return `Not likely to reach ${show.temperature(f.limitC)}.`;
+  return `${show.temperature(f.limitC)} ${when(to)}, ${through === null ? 'not through' : `through ${when(through)}`}.`;
 }
 
 /** Of water lost per kilogram of flesh, in per cent of the weight. */

@@ -51,7 +51,7 @@ export const page: ModelPage = {
     { what: 'h of natural draft and of a fan, 30 % humidity', source: 'Usual values', certainty: 'from memory' },
     { what: 'Least squares by Gauss and Newton\'s steps, with what was believed before as two more observations', source: 'Standard method', certainty: 'arithmetic' },
   ],
-  range: { holds: '1 to 20 logs of one smoker, each with 5 core readings or more, 5 minutes apart, within the chamber\'s log.', outside: 'Fewer readings, or a log whose unit is in doubt, are refused.' },
+  range: { holds: '1 to 20 logs of one smoker, each with 5 core readings or more, 5 minutes apart, within the chamber\'s log, which has no hour without a reading.', outside: 'Fewer readings, a longer gap in the chamber\'s log, or a log whose unit is in doubt, are refused.' },
   checks,
   limits: ['A wrong thickness, or a probe off the thickest place, goes into h.', 'One h and one humidity stand for the whole smoke and every shelf.', 'Few logs move it little: the weight is shown.'],
   never: 'A smoker that is well known still needs its core logged each time.',
