@@ -84,7 +84,7 @@ describe('small helpers', () => {
   });
 
   it('show people their own places', () => {
-    expect(placesFor(otherPlaces, 'member').map((place) => place.href)).toEqual(['/models', '/account']);
+    expect(placesFor(otherPlaces, 'member').map((place) => place.href)).toEqual(['/stations', '/models', '/account']);
     expect(placesFor(otherPlaces, 'captain').map((place) => place.href)).toContain('/club');
     expect(isHere('/', '/fish')).toBe(false);
     expect(isHere('/fish', '/fish/new')).toBe(true);
