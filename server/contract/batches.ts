@@ -52,7 +52,7 @@ const stageResult = {
   note,
   maxCoreC: celsius.nullable(),
   holdMinutes: z.number().min(0, 'Minutes are 0 or more').max(2880, 'Minutes held are below 2,880 (two days)').nullable(),
-  /** When the fish was back at 21 C or less. */
+  /** When the fish was back at 21 C or less; at the cool stage, or at the smoke. */
   cooledTo21At: instant.nullable(),
   /** When it was back at 5 C or less. */
   cooledAt: instant.nullable(),
@@ -207,6 +207,8 @@ export const batchDetail = batch.extend({
   /** Lists of temperatures that count; the readings themselves are read apart. */
   readingLists: z.array(readingList),
   measurements: z.array(measurement),
+  /** A laboratory measured enough salt for packs without air to be kept cold instead of frozen (salt.rop). */
+  saltForNoAir: z.boolean(),
   releases: z.array(release),
   origins: z.array(origin),
   slots: z.array(slot),

@@ -31,6 +31,8 @@ export const labelRunBody = z.strictObject({
   /** First free position of a used sheet, counted along the rows from 1. */
   startAt: z.int().min(1, 'Positions count from 1').default(1),
   copies: z.int().min(1, 'Print 1 to 99 copies').max(99, 'Print 1 to 99 copies').default(1),
+  /** Without it a pack that may not be shared is refused; with it such a pack gets a mark: HOLD and why, and no date. */
+  markHeld: z.boolean().default(false),
 });
 export const labelRun = z.object({
   id,

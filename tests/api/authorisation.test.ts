@@ -134,6 +134,8 @@ const cases: Case[] = [
   ['GET', '/api/packs/:id', members, (w) => withId(w.packOfAnn)],
   ['POST', '/api/batches/:id/packs', crew, (w) => withId(w.batchId, { weightsG: [10], packageKind: 'tub', storage: 'refrigerated', packedAt: at('17:30') })],
   ['PATCH', '/api/packs/:id', crew, (w) => withId(w.nextPack(), { version: 1, grams: 19, reason: 'read wrong' })],
+  ['PATCH', '/api/packs/:id', members, async (w, who) => withId(await w.handedTo(who.id ? who : w.ann), { version: 2, storage: 'frozen' }), 'frozen, of a pack that they have'],
+  ['PATCH', '/api/packs/:id', crew, (w) => withId(w.packOfAnn, { version: 2, storage: 'frozen' }), 'frozen, of somebody else’s pack'],
   ['POST', '/api/packs/:id/told', members, async (w, who) => withId(await w.handedTo(who.id ? who : w.ann), { told: true }), 'of a pack that they have'],
   ['POST', '/api/packs/:id/told', crew, (w) => withId(w.packOfAnn, { told: true }), 'of somebody else’s pack'],
 
@@ -156,7 +158,7 @@ const cases: Case[] = [
   ['GET', '/api/label-layouts', crew],
   ['POST', '/api/label-layouts', crew, () => ({ body: { name: `Sheet ${randomUUID()}`, geometry: sheet } })],
   ['PATCH', '/api/label-layouts/:id', crew, (w) => withId(w.layoutId, { version: 7, name: 'Sheet' })],
-  ['POST', '/api/label-runs', crew, (w) => ({ body: { packIds: [w.packOfAnn], layoutId: w.layoutId } })],
+  ['POST', '/api/label-runs', crew, (w) => ({ body: { packIds: [w.packOfAnn], layoutId: w.layoutId, markHeld: true } })],
   ['GET', '/api/label-runs/:id/pdf', crew, () => withId(randomUUID())],
 
   ['GET', '/api/public/packs/:code', anyone, () => ({ params: { code: 'NOSUCHCODE' } })],
@@ -184,7 +186,7 @@ async function makeWorld() {
   const { club, captain, crew: hand, ann, ben, tripId } = house;
   const landingId = await house.land();
   const batch = await house.make([house.landing(await house.land())]);
-  const packs = await house.pack(await house.smoked(batch), Array.from({ length: 60 }, () => 20));
+  const packs = await house.pack(await house.smoked(batch), Array.from({ length: 80 }, () => 20));
   const open = await house.make([house.landing(await house.land(), 500)]);
   const stage = sound(await house.stage(open, 'cure', '09:00', '10:00', { massOutG: 500 }), 'stage').stages[0];
   const station = sound(await captain.post('/api/stations', { name: 'Smoker', kind: 'smoker', capacityUnit: 'racks', capacity: 4 }), 'station');

@@ -105,6 +105,21 @@ test('evidence belongs to the smoke stage and must be possible', async () => {
   expect((await smoke(s.good)).status).toBe(201);
 });
 
+test('when it was cold again is told at the cool stage; the rules find it there, and what stands at a smoke still counts (cool.fc FC 3-501.14)', async () => {
+  const batch = await fresh();
+  await s.stage(batch, 'smoke', '09:00', '13:00', { massOutG: 2500, maxCoreC: 66, holdMinutes: 35 });
+  const cool = (more: object) => s.stage(batch, 'cool', '13:05', '18:00', { massOutG: 2500, ...more });
+  expect(refusal(await cool({ maxCoreC: 66 }))).toEqual([422, 'invalid-value', 'maxCoreC']);
+  expect(refusal(await cool({ cooledTo21At: s.at('13:04') }))).toEqual([422, 'invalid-value', 'cooledTo21At']);
+  expect(refusal(await cool({ cooledTo21At: s.at('15:00'), cooledAt: s.at('14:59') }))).toEqual([422, 'invalid-value', 'cooledAt']);
+  const cooled = (await cool({ cooledTo21At: s.at('15:00'), cooledAt: s.at('18:59') })).body;
+  expect([cooled.verdict, cooled.stages[1].cooledAt]).toEqual(['clear', s.at('18:59')]);
+  const [smoked, cold] = cooled.stages;
+  expect((await s.crew.patch(`/api/stages/${cold.id}`, { version: cold.version, cooledTo21At: s.at('15:01') })).body.verdict).toBe('do-not-share');
+  await s.crew.patch(`/api/stages/${cold.id}`, { version: cold.version + 1, cooledTo21At: null, cooledAt: null });
+  expect((await s.crew.patch(`/api/stages/${smoked.id}`, { version: smoked.version, cooledTo21At: s.at('15:00'), cooledAt: s.at('18:59') })).body.verdict).toBe('clear');
+});
+
 test('a correction keeps the record; one that makes a later stage impossible is refused and names it', async () => {
   const batch = await fresh();
   const { body: one } = await s.stage(batch, 'cure', '07:00', '08:00', { massOutG: 4900 });

@@ -56,10 +56,17 @@ test('the same key prints once', async () => {
 });
 
 describe('a label is the pack as it is now', () => {
-  test('on hold it says HOLD and why, and no date; cleared it says the date', async () => {
+  test('on hold it is refused, with the reason, and counts as no print (label.content)', async () => {
+    const held = await packsOf(club, crew, await smokedBatch(club, crew, { evidence: { maxCoreC: 61, holdMinutes: 0, cooled: true } }), [200, 210]);
+    const answer = await print([...(await packs(1)), ...held]);
+    expect(answer).toMatchObject({ status: 409, body: { code: 'on-hold', errors: [{ field: 'packIds.1' }, { field: 'packIds.2' }] } });
+    expect(answer.body.errors[0].message).toContain('Not met: at least 62.8 C');
+    expect((await crew.get(`/api/packs/${held[0]}`)).body.printCount).toBe(0);
+  });
+  test('marked as held it says HOLD and why, and no date; cleared it says the date', async () => {
     const batch = await smokedBatch(club, crew, { evidence: { maxCoreC: null, holdMinutes: 40, cooled: true } });
     const ids = await packsOf(club, crew, batch, [200]);
-    const run = (await print(ids)).body;
+    const run = (await print(ids, { markHeld: true })).body;
     expect(run.onHold).toBe(1);
     const held = (await pdfOf(run))[0]!.text;
     expect(held).toContain('HOLD');

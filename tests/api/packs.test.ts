@@ -203,6 +203,58 @@ describe('corrections', () => {
   });
 });
 
+describe('the member who has it says when it was frozen and thawed (date.freeze, FC 3-501.17)', () => {
+  const held = async (more: object = {}, days = 0): Promise<{ id: string; say: (patch: object, by?: Person) => Promise<any> }> => {
+    const batch = await smokedBatch(club, crew, { startedAt: new Date(Date.parse('2026-06-10T05:00:00Z') - days * 86_400_000) });
+    const [{ id }] = (await pack(batch.id, { weightsG: [250], ...more })).body.items;
+    await crew.post('/api/hand-overs', { packIds: [id], to: { memberId: member.id } });
+    const say = async (patch: object, by = member) => by.patch(`/api/packs/${id}`, { version: (await crew.get(`/api/packs/${id}`)).body.version, ...patch });
+    return { id, say };
+  };
+  test('made on day 1, frozen on day 3, thawed a week later on day 3: the last day is four days on (NC worked case)', async () => {
+    const { say } = await held({}, 2);
+    expect((await say({ storage: 'frozen' })).body).toMatchObject({ storage: 'frozen', dateKind: 'best-before', lastDay: '2026-08-10' });
+    club.clock.now = new Date('2026-06-17T12:00:00Z');
+    try {
+      expect((await say({ storage: 'refrigerated', thawedDay: '2026-06-17' })).body).toMatchObject({ storage: 'refrigerated', dateKind: 'use-by', lastDay: '2026-06-21' });
+      expect((await say({ thawedDay: '2026-06-16' })).body.lastDay).toBe('2026-06-20');
+      expect(await say({ thawedDay: '2026-06-17' })).toMatchObject({ status: 403, body: { errors: [{ field: 'thawedDay' }] } });
+      expect((await say({ thawedDay: null })).status).toBe(403);
+      expect((await say({ storage: 'frozen', thawedDay: null })).status).toBe(403);
+      expect((await say({ thawedDay: '2026-06-17' }, crew)).body.lastDay).toBe('2026-06-21');
+    } finally {
+      club.clock.now = new Date('2026-06-10T12:00:00Z');
+    }
+  });
+  test('their word never makes it keep longer: no earlier freezing, none after the last day, no other day of freezing', async () => {
+    const { say } = await held({}, 2);
+    expect(await say({ storage: 'frozen', frozenDay: '2026-06-09' })).toMatchObject({ status: 403, body: { errors: [{ field: 'frozenDay' }] } });
+    await say({ storage: 'frozen', frozenDay: '2026-06-10' });
+    expect((await say({ frozenDay: '2026-06-10' })).status).toBe(200);
+    expect((await say({ frozenDay: null, storage: 'refrigerated' })).status).toBe(403);
+    const old = await held();
+    club.clock.now = new Date('2026-06-17T12:00:00Z');
+    try {
+      expect((await old.say({ storage: 'frozen' })).status).toBe(403);
+    } finally {
+      club.clock.now = new Date('2026-06-10T12:00:00Z');
+    }
+  });
+  test('a pack without air thaws opened (rop.freeze, FC 3-501.13(E)); nothing else is theirs to change', async () => {
+    const { id, say } = await held({ packageKind: 'vacuum', storage: 'frozen' });
+    const thawed = { storage: 'refrigerated', thawedDay: '2026-06-10' };
+    expect((await say({ storage: 'refrigerated', packageKind: 'tub' })).status).toBe(403);
+    expect((await say(thawed)).body.errors[0].field).toBe('storage');
+    expect((await say({ ...thawed, packageKind: 'bag' })).body).toMatchObject({ packageKind: 'bag', dateKind: 'use-by', lastDay: '2026-06-15' });
+    for (const more of [{ grams: 240 }, { discarded: true }]) expect((await say(more)).status).toBe(403);
+    const other = await club.person('member');
+    expect((await say({ thawedDay: '2026-06-10' }, other)).status).toBe(403);
+    await member.post('/api/gifts', { packId: id, to: { memberId: other.id } });
+    expect((await say({ thawedDay: '2026-06-10' })).status).toBe(403);
+    expect((await say({ thawedDay: '2026-06-10' }, other)).status).toBe(200);
+  });
+});
+
 describe('lists', () => {
   test('pages hold every pack once, whatever they are sorted by', async () => {
     const batch = await smokedBatch(club, crew, { name: 'Paged mackerel' });

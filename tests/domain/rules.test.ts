@@ -48,6 +48,16 @@ describe('typed evidence of a smoke', () => {
     expect(judged(batch({ cooledAt: new Date(end + 360 * 60_000 + 1) })).verdict).toBe('do-not-share');
   });
 
+  it('takes the times of cooling from the cool stage too, and the stricter where two stages tell (cool.fc FC 3-501.14, cool.hg)', () => {
+    const at = (cooledTo21At: number | null, cooledAt: number | null) => ({ id: `cool ${cooledTo21At}`, kind: 'cool' as const, startedAt: after(5), finishedAt: after(400), cooledTo21At: cooledTo21At === null ? null : after(cooledTo21At), cooledAt: cooledAt === null ? null : after(cooledAt) });
+    const untold = batch({ cooledTo21At: null, cooledAt: null });
+    const told = (...cool: ReturnType<typeof at>[]) => judged({ ...untold, stages: [...untold.stages, ...cool] }).verdict;
+    expect([told(at(120, 360)), told(at(121, 360)), told(at(120, 361)), told(at(120, null))]).toEqual(['clear', 'do-not-share', 'do-not-share', 'hold']);
+    expect([told(at(120, null), at(null, 360)), told(at(120, 300), at(null, 361)), told(at(90, 340), at(115, 350))]).toEqual(['clear', 'do-not-share', 'do-not-share']);
+    const both = batch();
+    expect(judged({ ...both, stages: [...both.stages, at(121, null)] }).verdict).toBe('do-not-share');
+  });
+
   it('meets the core limit with a thermometer that reads 145 F, and not with 144.9 F (smoke.core pairs 62.8 C with 145 F)', () => {
     expect(state(judged(batch({ maxCoreC: parseCelsius('145', 'F') })).checks, 'smoke.core', 'core')).toBe('met');
     expect(state(judged(batch({ maxCoreC: parseCelsius('144.9', 'F'), holdMinutes: 0 })).checks, 'smoke.core', 'core')).toBe('not-met');

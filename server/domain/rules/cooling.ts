@@ -2,7 +2,7 @@ import { coolingChecks } from '../heat/cooling-checks.ts';
 import type { CoolingCheck } from '../heat/cooling-checks.ts';
 import type { CheckState } from '../evidence.ts';
 import type { Working } from '../working.ts';
-import type { BatchEvidence, EvidenceSmoke } from './evidence.ts';
+import type { BatchEvidence } from './evidence.ts';
 import { limitOf } from './limits.ts';
 import { CORE_STAGES, oneProbe, seriesOf } from './logs.ts';
 import type { ClubLimits, Finding } from './rule.ts';
@@ -19,18 +19,19 @@ const WORDS: Readonly<Record<Step, (minutes: number) => string>> = {
 };
 
 /**
- * The steps of cool.fc and the second of cool.hg, from core readings and from what was typed; where there are both, the
- * stricter. Typed times count from the end of smoking, which is stricter than from 57 C.
+ * The steps of cool.fc and the second of cool.hg, from core readings and from what was typed, at whichever stage; where there
+ * are several, the stricter. Typed times count from the end of smoking, which is stricter than from 57 C.
  */
 export function cooling(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const logged = [...seriesOf(evidence, 'core', CORE_STAGES)].flatMap((lists) => {
     const { checks, working } = coolingChecks({ readings: oneProbe(lists).readings, kind: 'smoked' });
     return checks.map((check) => ({ check, working }));
   });
+  const typedTimes = timesTyped(evidence);
   return (Object.keys(LIMIT_OF) as Step[]).map((step) => {
     const limit = limitOf(club, LIMIT_OF[step]);
     const [ruleId, part] = step.split(' ') as [string, string];
-    const told = [...logged.filter(({ check }) => check.ruleId === ruleId && check.part === part).map((l) => ofLog(l.check, l.working, limit.value)), typed(step, evidence.smoke, limit.value)];
+    const told = [...logged.filter(({ check }) => check.ruleId === ruleId && check.part === part).map((l) => ofLog(l.check, l.working, limit.value)), ...typedTimes.map((times) => typed(step, times, limit.value))];
     return { ruleId, part, limit: WORDS[step](limit.value), tightened: limit.tightened, ...strictest(told) };
   });
 }
@@ -47,9 +48,20 @@ function strictest(told: readonly Told[]): Told {
   return told.find((t) => t.state === 'not-met') ?? told.find((t) => t.state === 'met') ?? told[0]!;
 }
 
-function typed(step: Step, smoke: EvidenceSmoke | null, limitMinutes: number): Told {
+type TypedTimes = { finishedAt: Date | null; cooledTo21At: Date | null; cooledAt: Date | null };
+
+/** Every pair of the times that were typed at the smoke and cool stages; one without times when none was. */
+function timesTyped({ smoke, stages }: BatchEvidence): TypedTimes[] {
+  const told = [...(smoke ? [smoke] : []), ...stages.filter((stage) => stage.kind === 'cool')];
+  const of = (field: 'cooledTo21At' | 'cooledAt') => {
+    const times = told.flatMap((stage) => stage[field] ?? []);
+    return times.length > 0 ? times : [null];
+  };
+  return of('cooledTo21At').flatMap((cooledTo21At) => of('cooledAt').map((cooledAt) => ({ finishedAt: smoke?.finishedAt ?? null, cooledTo21At, cooledAt })));
+}
+
+function typed(step: Step, { finishedAt, cooledTo21At, cooledAt }: TypedTimes, limitMinutes: number): Told {
   const missing = (found: string, whatToDo: string): Told => ({ state: 'not-recorded', found, whatToDo, working: null });
-  const { finishedAt = null, cooledTo21At = null, cooledAt = null } = smoke ?? {};
   if (step === 'cool.hg to-end') return typedSecond(cooledTo21At, cooledAt, limitMinutes, missing);
   if (finishedAt === null) return missing('not recorded', 'Enter when smoking ended and when the fish was cold again, or record core readings.');
   // At 5 C it had passed 21 C.

@@ -7,7 +7,8 @@ export type Part = 'loin' | 'belly' | 'tail' | 'whole';
 
 /** Temperatures of one list, in degrees Celsius; instants in milliseconds since 1970, UTC. */
 export type EvidenceReadings = { place: ReadingPlace; probe: string; stageId: string | null; unitConfirmed: boolean; atMs: readonly number[]; celsius: readonly number[] };
-export type EvidenceStage = { id: string; kind: StageKind; startedAt: Date; finishedAt: Date | null };
+/** `cooledTo21At` and `cooledAt`: when it was back at 21 C and at 5 C, as typed at the stage of cooling or of smoking. */
+export type EvidenceStage = { id: string; kind: StageKind; startedAt: Date; finishedAt: Date | null; cooledTo21At?: Date | null; cooledAt?: Date | null };
 export type EvidenceSmoke = EvidenceStage & { maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null };
 export type EvidenceMeasurement = { kind: MeasurementKind; value: number; part: Part };
 export type EvidenceLanding = {

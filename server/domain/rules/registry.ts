@@ -49,7 +49,7 @@ export const RULES: readonly Rule[] = [
     whatToDo: 'For information: the rule of 62.8 C for 30 minutes decides.', ...information,
   },
   {
-    id: 'cool.fc', title: 'Cooled fast enough', group: 'cool', appliesTo: { ...SMOKED, stages: ['smoke', 'cool'] }, evidence: 'Core readings, or when it was back at 21 C and at 5 C', evidenceAt: 'stage', evidenceStage: 'smoke', evidencePlace: 'core', source: 'FC 3-501.14', certainty: 'published',
+    id: 'cool.fc', title: 'Cooled fast enough', group: 'cool', appliesTo: { ...SMOKED, stages: ['smoke', 'cool'] }, evidence: 'Core readings, or when it was back at 21 C and at 5 C', evidenceAt: 'stage', evidenceStage: 'cool', evidencePlace: 'core', source: 'FC 3-501.14', certainty: 'published',
     limits: [limit('cool.fc.first-minutes', 'from 57 C to 21 C', 120, 'minutes', 'at-most', 15), limit('cool.fc.total-minutes', 'from 57 C to 5 C in all', 360, 'minutes', 'at-most', 30)],
     whatToDo: 'Do not share it. It stayed warm for too long, and cooling it again does not mend that.', ...final,
   },

@@ -41,6 +41,7 @@ export function toBatchDetail(id: string, row: PageRow, actor: Actor): BatchDeta
     checks: judged.checks,
     ...adviceOf(lineage),
     ...evidenceOf(row),
+    saltForNoAir: judged.dateEvidence.saltRopMet,
     origins: originsOfBatch(lineage),
     slots: toSlots(row, batch),
     packs: toPackLines(lineage, row, actor),

@@ -18,7 +18,7 @@ export async function detailInside(query: RawQuery, actor: Actor, id: string): P
 }
 
 /** Raised when the page's shape changes, so that no browser keeps one of an older shape. */
-const SHAPE = 5;
+const SHAPE = 6;
 /** Everything shown changes one of the two counts; and each person sees their own packs marked. */
 const tagOf = ({ revision, names }: Revision, actor: Actor) => `"s${SHAPE}r${revision}-${names}-${isCrew(actor) ? 'c' : 'm'}-${actor.id}"`;
 

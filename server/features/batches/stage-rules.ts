@@ -63,22 +63,28 @@ export function checkRecord(stage: StageRecord, now: Date): void {
     if (stage.finishedAt < stage.startedAt) throw badField('finishedAt', stage.finishedAt.toISOString(), `It finishes before it starts, at ${stage.startedAt.toISOString()}.`, 'Check both times.');
   }
   if (stage.dueAt && stage.dueAt < stage.startedAt) throw badField('dueAt', stage.dueAt.toISOString(), 'It is due before it starts.', 'Check both times.');
-  if (stage.kind !== 'smoke') return refuseEvidence(stage);
-  if (stage.maxCoreC !== null) checkTemperatureC(stage.maxCoreC, 'core', 'maxCoreC');
+  refuseEvidence(stage);
   for (const field of ['cooledTo21At', 'cooledAt'] as const) {
     const at = stage[field];
     if (!at) continue;
     checkInstant(at, now, field);
-    if (!stage.finishedAt) throw badField(field, at.toISOString(), 'It cannot be cool while smoking is not finished.', 'Finish the smoke stage first.');
+    if (stage.kind === 'cool' && at < stage.startedAt) throw badField(field, at.toISOString(), 'It was cool before cooling started.', 'Check both times.');
+    if (stage.kind === 'smoke' && !stage.finishedAt) throw badField(field, at.toISOString(), 'It cannot be cool while smoking is not finished.', 'Finish the smoke stage first.');
   }
+  if (stage.kind === 'cool') return checkSmokeEvidence({ maxCoreC: null, holdMinutes: null, smokeFinishedAt: null, cooledTo21At: stage.cooledTo21At, cooledAt: stage.cooledAt });
+  if (stage.maxCoreC !== null) checkTemperatureC(stage.maxCoreC, 'core', 'maxCoreC');
   checkHold(stage);
   checkSmokeEvidence({ maxCoreC: stage.maxCoreC, holdMinutes: stage.holdMinutes, smokeFinishedAt: stage.finishedAt, cooledTo21At: stage.cooledTo21At, cooledAt: stage.cooledAt });
 }
 
+/** What is typed as evidence, and the stages at which it may stand: cooling also at the smoke, where it was asked for once. */
+const EVIDENCE_AT = { maxCoreC: ['smoke'], holdMinutes: ['smoke'], cooledTo21At: ['cool', 'smoke'], cooledAt: ['cool', 'smoke'] } as const;
+
 function refuseEvidence(stage: StageRecord): void {
-  for (const field of ['maxCoreC', 'holdMinutes', 'cooledTo21At', 'cooledAt'] as const) {
+  for (const field of Object.keys(EVIDENCE_AT) as (keyof typeof EVIDENCE_AT)[]) {
     const value = stage[field];
-    if (value !== null) throw badField(field, value instanceof Date ? value.toISOString() : value, `This belongs to the smoke stage, not to ${stage.kind}.`, 'Enter it there.');
+    const stages: readonly StageKind[] = EVIDENCE_AT[field];
+    if (value !== null && !stages.includes(stage.kind)) throw badField(field, value instanceof Date ? value.toISOString() : value, `This belongs to the ${stages[0]} stage, not to ${stage.kind}.`, 'Enter it there.');
   }
 }
 

@@ -6,7 +6,7 @@ import { labelPositions } from '../../domain/labels/positions.ts';
 import { need } from '../../platform/auth/access.ts';
 import type { Actor, Context } from '../../platform/context.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
-import { badField, notFound } from '../../platform/errors/problem-error.ts';
+import { badField, notFound, ProblemError } from '../../platform/errors/problem-error.ts';
 import { newId } from '../../platform/new-id.ts';
 import type { Unit } from '../../platform/unit.ts';
 import { adviceOf } from '../batches/advice.ts';
@@ -33,6 +33,7 @@ export async function printLabels(context: Context, unit: Unit, body: z.infer<ty
     });
     const club = await store.clubWords(query);
     const packs = await labelPacks(context, query, club, rows.map((row) => ({ ...row, reprint: row.printCount })));
+    if (!body.markHeld) refuseHeld(packs);
     // Refused here, before anything is counted, when a label cannot carry its words.
     for (const pack of packs) prepareLabel(pack, layout, club.units);
     const id = newId(unit.now, context.random);
@@ -47,6 +48,17 @@ export async function printLabels(context: Context, unit: Unit, body: z.infer<ty
 function refuseGone(row: store.LabelRow, field: string): void {
   if (row.status === 'discarded') throw badField(field, packCode(row), `${packCode(row)} is thrown away.`, 'Take it out of the list.', 'conflict');
   if (row.status === 'used') throw badField(field, packCode(row), `${packCode(row)} went into another batch.`, 'Take it out of the list.', 'conflict');
+}
+
+/** One refusal that names every pack that may not be shared, and why. */
+function refuseHeld(packs: readonly LabelPack[]): void {
+  const errors = packs.flatMap((pack, index) => {
+    const { warning } = labelWords(pack);
+    return warning ? [{ field: `packIds.${index}`, value: packCode(pack), message: `${packCode(pack)} gets no label: ${warning.heading === 'HOLD' ? 'on hold' : 'recalled'}. ${warning.reasons.join('. ')}`, remedy: 'Record what is missing on its batch, or mark it HOLD.' }] : [];
+  });
+  if (errors.length === 0) return;
+  const more = errors.length > 1 ? ` And ${errors.length - 1} more.` : '';
+  throw new ProblemError(packs.some((pack) => pack.recalled) ? 'recalled' : 'on-hold', `No label was made. ${errors[0]!.message}${more}`, { errors });
 }
 
 /** The labels of a run. Places and reprint numbers are as they were settled; words are as the packs are now. */

@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import type { PackLine, packPatch } from '../../contract/packs.ts';
 import { localDay } from '../../domain/time.ts';
 import { formatGrams } from '../../domain/units.ts';
-import { need } from '../../platform/auth/access.ts';
+import { isCrew, need } from '../../platform/auth/access.ts';
 import { clubSettings } from '../../platform/club-settings.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound, ProblemError } from '../../platform/errors/problem-error.ts';
@@ -13,20 +13,25 @@ import { hold } from '../batches/locks.ts';
 import { takeBackFromLoss } from '../batches/pack-stage.ts';
 import { recomputeBatch } from '../batches/recompute.ts';
 import { saltOfPackWithoutAir } from '../batches/verdict.ts';
+import { checkHolder } from './pack-holder.ts';
 import { checkKeeping, refuseLateFreezing } from './pack-keeping.ts';
 import { packCode, toPackLine } from './packs.lines.ts';
 import * as store from './packs.store.ts';
 
 type Patch = z.infer<typeof packPatch>;
 
-/** Corrects a pack's weight, how it is kept, or that it was thrown away; its dates and its batch's loss follow. */
+/**
+ * Corrects a pack's weight, how it is kept, or that it was thrown away; its dates and its batch's loss follow. A member who has
+ * it records when it was frozen and thawed.
+ */
 export async function changePack(unit: Unit, id: string, patch: Patch): Promise<PackLine> {
-  const actor = need(unit.actor, 'crew');
+  const actor = need(unit.actor, 'member');
   return unit.runRaw(async (query) => {
     const before = await present(query, id, patch);
     const { timeZone } = await clubSettings(query);
     const today = localDay(unit.now, timeZone);
     const next = changed(before, patch, today);
+    if (!isCrew(actor)) checkHolder(actor, before, next, patch, today);
     checkStatus(before, patch);
     refuseLateFreezing(before, next);
     if (changesKeeping(before, next)) checkKeeping({ ...next, productKind: before.productKind, packedDay: localDay(before.packedAt, timeZone), today, saltMeasured: saltOfPackWithoutAir(await loadLineage(query, before.batchId)) });

@@ -21,7 +21,7 @@ export async function packRoutes(app: App, { context }: { context: Context }): P
     const made = await packs.makePacks(context, unitOf(request, context), request.params.id, request.body);
     return reply.code(201).send(made);
   });
-  app.patch('/api/packs/:id', { config: { access: 'crew' }, schema: { tags, summary: 'Correct a pack', params: idParams, body: packPatch, response: { 200: packLine } } }, async (request) =>
+  app.patch('/api/packs/:id', { config: { access: 'member' }, schema: { tags, summary: 'Correct a pack; the member who has it says when it was frozen or thawed', params: idParams, body: packPatch, response: { 200: packLine } } }, async (request) =>
     changePack(unitOf(request, context), request.params.id, request.body),
   );
   app.post('/api/packs/:id/told', { config: { access: 'member' }, schema: { tags, summary: 'Say that whoever has a recalled pack was told: by crew, or by who passed it on or has it', params: idParams, body: toldBody, response: { 200: toldAnswer } } }, async (request) =>
