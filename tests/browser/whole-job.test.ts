@@ -141,7 +141,7 @@ describe('from a landing to a pack in a member\'s hands', () => {
     await runStage(crew, 'Prepare', '11', timeAgo(11), timeAgo(10.5), inspection, undefined, true);
     await runStage(crew, 'Cure', '10.8', timeAgo(10.4), timeAgo(8));
     await runStage(crew, 'Dry', '10.2', timeAgo(7.9), timeAgo(7));
-    await runStage(crew, 'Smoke', '8.6', timeAgo(6.9), timeAgo(3), undefined, { core: '66', minutes: '35', cooledTo21At: timeAgo(1.5), cooledAt: timeAgo(0.5) });
+    await runStage(crew, 'Smoke', '8.6', timeAgo(6.9), timeAgo(3), undefined, { core: '66', minutes: '35' });
     await crew.page.goto(batchPath);
     await crew.button('Next stage');
     await crew.tap(crew.page.getByRole('radio', { name: 'Cool', exact: true }));
@@ -149,7 +149,7 @@ describe('from a landing to a pack in a member\'s hands', () => {
     await crew.page.getByLabel(/^Started/).fill(timeAgo(2.9));
     await crew.button('Start cool');
     await crew.page.getByRole('button', { name: 'Finish cool' }).waitFor();
-    taps["enter a stage's weight"] = await crew.count(() => finishStage(crew, 'Cool', '8.5'));
+    taps["enter a stage's weight"] = await crew.count(() => finishStage(crew, 'Cool', '8.5', { to21At: timeAgo(1.5), to5At: timeAgo(0.5) }));
     const batch = await api(crew, `/api/batches/${batchPath.split('/').at(-1)}`);
     expect(batch.verdict, JSON.stringify(batch.checks)).toBe('clear');
     await inspection.screen(crew.page, 'batch-cooled');

@@ -45,7 +45,8 @@ export async function bookFor(hand: Hand, stage: string, inspection: Inspection)
   await hand.page.getByRole('heading', { name: 'Booked', exact: true }).waitFor();
 }
 
-type Evidence = { core: string; minutes: string; cooledTo21At: string; cooledAt: string };
+type Evidence = { core: string; minutes: string };
+type Cooled = { to21At: string; to5At: string };
 
 /** A stage that is over, entered in one go with its times. */
 export async function runStage(hand: Hand, kind: string, kilogramsOut: string, from: string, to: string, inspection?: Inspection, evidence?: Evidence, isUnusual = false): Promise<void> {
@@ -60,8 +61,6 @@ export async function runStage(hand: Hand, kind: string, kilogramsOut: string, f
   if (evidence) {
     await hand.type(/^Highest core/, evidence.core);
     await hand.type(/^Held at/, evidence.minutes);
-    await page.getByLabel(/^Back at 21/).fill(evidence.cooledTo21At);
-    await page.getByLabel(/^Back at 5/).fill(evidence.cooledAt);
   }
   if (inspection) await inspection.screen(page, `stage-${kind.toLowerCase()}`);
   await hand.button('Save');
@@ -79,10 +78,14 @@ export async function runStage(hand: Hand, kind: string, kilogramsOut: string, f
 }
 
 /** From the first screen: the running stage, its weight, done. */
-export async function finishStage(hand: Hand, kind: string, kilogramsOut: string): Promise<void> {
+export async function finishStage(hand: Hand, kind: string, kilogramsOut: string, cooled?: Cooled): Promise<void> {
   await hand.link(new RegExp(`${kind}:`));
   await hand.button(`Finish ${kind.toLowerCase()}`);
   await hand.type(/^Weight out/, kilogramsOut);
+  if (cooled) {
+    await hand.page.getByLabel(/^Back at 21/).fill(cooled.to21At);
+    await hand.page.getByLabel(/^Back at 5/).fill(cooled.to5At);
+  }
   await hand.button('Save');
   await hand.page.getByRole('dialog').waitFor({ state: 'detached' });
 }
