@@ -1,3 +1,4 @@
+import { findSpecies } from '../../server/domain/species/index.ts';
 import type { Stage } from './load.ts';
 
 const hour = 3600_000;
@@ -61,15 +62,19 @@ export async function tell(stage: Stage): Promise<void> {
     at(moment);
     return ina.post('/api/batches', { draws: landings.map((l) => ({ source: { kind: 'landing', id: l.id } })), ...extra });
   };
+  /** A brine of 15 %, as much water as fish. */
+  const brineFor = (fishGrams: number, speciesCode: string) =>
+    ({ method: 'brine', saltKind: 'coarse-sea-salt', saltGrams: Math.round((fishGrams * 15) / 85), waterGrams: fishGrams, thicknessMm: 15, skin: true, temperatureC: 3, onceFrozen: false, fat: findSpecies(speciesCode)!.fat });
   /** A stage recorded whole; out as a share of what went in. */
   async function whole(batchId: string, kind: string, from: Date, hours: number, out: number, extra: object = {}) {
     const end = new Date(from.getTime() + hours * hour);
     at(end);
-    const { onHandGrams } = await moss.get(`/api/batches/${batchId}`);
+    const { onHandGrams, origins } = await moss.get(`/api/batches/${batchId}`);
     const massOutG = Math.round(onHandGrams * out);
     const gain = Math.max(0, massOutG - onHandGrams);
+    const cured = kind === 'cure' ? { cure: brineFor(onHandGrams, origins[0].speciesCode) } : {};
     const trimG = kind === 'prepare' ? Math.round(onHandGrams * (1 - out) * 0.9) : 0;
-    await moss.post(`/api/batches/${batchId}/stages`, { kind, startedAt: iso(from), finishedAt: iso(end), massOutG, addedG: gain, trimG, ...extra });
+    await moss.post(`/api/batches/${batchId}/stages`, { kind, startedAt: iso(from), finishedAt: iso(end), massOutG, addedG: gain, trimG, ...cured, ...extra });
     return end;
   }
   /** Prepared in the afternoon, cured over the evening, smoked the next morning. */
@@ -108,7 +113,16 @@ export async function tell(stage: Stage): Promise<void> {
     }
     return batch.packs as { id: string }[];
   }
+  /** The laboratory's salt figure of a loin, some days after it was sampled. */
+  async function measured(batchId: string, sampled: Date, value: number, reported: Date) {
+    at(reported);
+    await ina.post(`/api/batches/${batchId}/measurements`, { kind: 'water-phase-salt', value, part: 'loin', laboratory: 'Ailmouth Food Laboratory', sampledDay: day(sampled), reportedDay: day(reported) });
+  }
   const handOver = (packs: { id: string }[], to: object) => moss.post('/api/hand-overs', { packIds: packs.map((p) => p.id), to });
+
+  at(ago(21));
+  const cupboard: [string | null, string, number][] = [['coarse-sea-salt', '', 25_000], ['brown-sugar-packed', '', 4000], [null, 'Bay leaf', 60]];
+  await moss.post('/api/cure-stock/counts', { counts: cupboard.map(([ingredient, name, grams]) => ({ ingredient, name, grams })) });
 
   // Three weeks ago: a big day of mackerel, pooled, long since eaten or in the freezer.
   const first = await trip(20, 'Grey Selkie', 'Sound of Vatter', ['ina', 'moss', 'sunniva'], [
@@ -125,6 +139,8 @@ export async function tell(stage: Stage): Promise<void> {
   await handOver(packsA.slice(7, 9), { name: 'Harbour kitchen' });
   at(ago(14));
   await as('sunniva').post('/api/gifts', { packId: packsA[0]?.id, to: { name: 'Old Mr. Pell' } });
+
+  await measured(batchA.id, readyA, 3.6, ago(13));
 
   // Pollack of one person, recalled a week later.
   const second = await trip(15, 'Little Auk', 'Ballast Bank', ['torvald', 'petra'], [{ who: 'torvald', species: 'pollack', grams: 8_300, count: 5 }]);
@@ -151,6 +167,7 @@ export async function tell(stage: Stage): Promise<void> {
   const batchD = await start(ago(3, 20), fourth);
   const readyD = await smoked(batchD.id, ago(3, 19), { maxCoreC: 67.5, holdMinutes: 41, coolHours: 4, logged: true });
   const packsD = await packAll(batchD.id, new Date(readyD.getTime() + hour), 240, 'tub', 'refrigerated', false);
+  await measured(batchD.id, readyD, 3.8, ago(1, 12));
   at(ago(1, 6));
   await as('sunniva').post('/api/claims', { packId: packsD[0]?.id });
   await as('bran').post('/api/claims', { packId: packsD[1]?.id, note: 'For the regatta supper' });
@@ -177,7 +194,9 @@ export async function tell(stage: Stage): Promise<void> {
   if (!saithe1 || !saithe2 || !mackerel || !haddock) throw new Error('the last trip has four landings');
   const running = async (batchId: string, kind: string, hoursIn: number, hoursLeft: number) => {
     at(ago(0, hoursIn));
-    await moss.post(`/api/batches/${batchId}/stages`, { kind, startedAt: iso(ago(0, hoursIn)), dueAt: iso(ago(0, -hoursLeft)) });
+    const { onHandGrams, origins } = await moss.get(`/api/batches/${batchId}`);
+    const cured = kind === 'cure' ? { cure: brineFor(onHandGrams, origins[0].speciesCode) } : {};
+    await moss.post(`/api/batches/${batchId}/stages`, { kind, ...cured, startedAt: iso(ago(0, hoursIn)), dueAt: iso(ago(0, -hoursLeft)) });
   };
   const book = (station: string, batchId: string, stageKind: string, from: number, to: number, amount: number) =>
     ina.post('/api/slots', { stationId: stations[station], batchId, stageKind, startsAt: iso(ago(0, -from)), endsAt: iso(ago(0, -to)), amount });

@@ -104,12 +104,14 @@ describe('what the laboratory figures say', () => {
   test('what is left out is named with why; a prediction makes no batch clear', async () => {
     const [mixed, untold, belly] = [await cured({ ...brine, fat: 'mixed' }), (await s.stage(await fresh(), 'cure', '01:00', '09:00', { massOutG: 4750 })).body, await cured(brine)];
     const checks = (await s.page(belly)).checks;
+    const raw = await fresh();
+    await measure(raw, 4);
     await measure(mixed, 4);
     await measure(untold, 4);
     await measure(belly, 4, { part: 'belly' });
     const { leftOut } = await figures();
     expect(leftOut.map((l: any) => [l.batchId, l.why])).toEqual(expect.arrayContaining([
-      [mixed.id, expect.stringContaining('several fat classes')], [untold.id, expect.stringContaining('Tell it at its cure stage')], [belly.id, expect.stringContaining('only loin and whole')],
+      [mixed.id, expect.stringContaining('several fat classes')], [untold.id, expect.stringContaining('Tell it at its cure stage')], [raw.id, expect.stringContaining('no cure stage of its own')], [belly.id, expect.stringContaining('only loin and whole')],
     ]));
     expect((await s.page(belly)).checks.map((c: any) => [c.ruleId, c.state])).toEqual(checks.map((c: any) => [c.ruleId, c.state]));
   });

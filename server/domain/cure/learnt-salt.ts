@@ -107,7 +107,7 @@ function pointOf(batch: CuredBatch, figure: LabFigure): Point | string {
           ...(dried === null ? [] : [{ name: 'weight kept after the cure', value: dried.keptPercent, unit: '%' }, { name: 'water after the cure', value: dried.curedWaterPercent, unit: '%' }]),
         ],
         model: 'salt-fit', formula: dried === null ? 'as measured: it was sampled after the cure' : 'salt = s x water left/(100 - s); 100 x salt/(salt + water before)',
-        source: `${water.source}; weights of the stages; the laboratory's figure`, range: 'loin or whole fish of one cure', uncertainty: 'fat and salt that drip off are not counted, nor what a rinse takes', certainty: 'arithmetic',
+        source: `${water.source}; weights of the stages; the laboratory's figure`, range: 'loin or whole fish of one cure', uncertainty: 'all weight lost after the cure counts as water: fat that drips off, salt that a rinse takes and pieces that were lost are not told apart', certainty: 'arithmetic',
       },
     };
   } catch (cause) {

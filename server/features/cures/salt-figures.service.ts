@@ -19,10 +19,13 @@ export async function saltFigures(context: Context): Promise<SaltFigures> {
     measured: false, classes,
     leftOut: [
       ...leftOut,
-      ...untold.flatMap((row) => row.figures.map((figure) => ({ batchId: row.batchId, lot: row.lot, figureId: figure.id, fat: null, why: 'How it was cured is not recorded. Tell it at its cure stage.' }))),
+      ...untold.flatMap((row) => row.figures.map((figure) => ({ batchId: row.batchId, lot: row.lot, figureId: figure.id, fat: null, why: whyUntold(row) }))),
     ],
   };
 }
+
+const whyUntold = ({ stages }: store.FigureRow): string =>
+  stages?.some((s) => s.kind === 'cure') ? 'How it was cured is not recorded. Tell it at its cure stage.' : 'It has no cure stage of its own. Enter the figure with the batch that was cured.';
 
 function toCuredBatch(row: store.FigureRow, { stageId, ...facts }: NonNullable<store.FigureRow['cure']>, zone: string): CuredBatch {
   const [stages, draws] = [row.stages ?? [], row.draws ?? []];

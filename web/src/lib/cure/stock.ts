@@ -3,24 +3,27 @@ import { stockList, type StockItem } from '$contract/cures.ts';
 import type { CurePlan } from '$domain/cure/planner.ts';
 import { shoppingList, type Shopping } from '$domain/cure/shopping.ts';
 import { DomainError } from '$domain/working.ts';
+import type { Working } from '$contract/common.ts';
 import { get } from '../api/client.ts';
 import { showWeight } from '../show.ts';
 import { toast } from '../ui/toast.svelte.ts';
 import type { PlannerValues } from './values.ts';
+import { scaledWorking } from './workings.ts';
 
 export interface Need {
   name: string;
   grams: number;
   /** A kind that the service knows; null: something else, or not said yet. */
   ingredient: string | null;
+  working: Working;
 }
 export type Cupboard = Record<string, { haveGrams: number | null; packageGrams: number | null }>;
 export type Shopped = { shopping: Shopping; /** What was looked up. */ asked: string[] } | { error: string };
 
 /** What a plan takes. Salt whose kind is not chosen matches no stock. */
 export function needsOf(plan: CurePlan, values: Pick<PlannerValues, 'saltKind' | 'others'>): Need[] {
-  const salted = plan.amounts.ingredients.map((line, i): Need => (i === 0 && values.saltKind === '' ? { name: 'Salt', grams: line.grams, ingredient: null } : { name: line.name, grams: line.grams, ingredient: line.ingredient }));
-  return [...salted, ...values.others.filter(({ grams }) => grams > 0).map((other): Need => ({ ...other, ingredient: null }))];
+  const salted = plan.amounts.ingredients.map((line, i): Need => ({ grams: line.grams, working: plan.amounts.working, ...(i === 0 && values.saltKind === '' ? { name: 'Salt', ingredient: null } : { name: line.name, ingredient: line.ingredient }) }));
+  return [...salted, ...values.others.filter(({ grams }) => grams > 0).map((other): Need => ({ ...other, ingredient: null, working: scaledWorking(other.grams, plan.fishGrams) }))];
 }
 
 export const countedOf = (items: readonly StockItem[] | undefined, need: Need): StockItem | undefined =>

@@ -22,5 +22,8 @@ export const clockWorking = (plan: CurePlan): Working =>
 
 export const waterWorking = (percent: number, source: string): Working => sum('water in 100 g of raw flesh', [{ name: 'water', value: percent, unit: '%' }], { model: 'fish-properties', source, certainty: /memory/.test(source) ? 'from memory' : 'published' });
 
+/** Of a formula's other ingredients. */
+export const scaledWorking = (grams: number, fishGrams: number): Working => sum('as the formula has it, times the fish over the fish that it is for', [{ name: 'this much', value: grams, unit: 'g' }, { name: 'fish', value: fishGrams, unit: 'g' }], { source: 'formula of the club' });
+
 export const roomWorking = (plan: CurePlan): Working =>
   sum('fish / 1.05 kg per litre + cure', [{ name: 'fish', value: plan.fishGrams, unit: 'g' }, { name: 'brine or cure', value: plan.amounts.cureLitres, unit: 'l' }], { model: 'vessel', source: 'density from composition (computed)', certainty: 'common practice' });

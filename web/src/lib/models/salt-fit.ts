@@ -45,6 +45,6 @@ export const page: ModelPage = {
   ],
   range: { holds: '1 to 500 measurements of the club\'s own fish, each within the range of the salt model.', outside: 'A fitted value outside 10⁻¹¹ to 10⁻⁹ m²/s is said to be outside what has been seen in muscle.' },
   checks,
-  limits: ['A wrong thickness or skin entered wrong goes into the diffusivity.', 'Measurements that disagree widen the band again, and the odd one is named.', 'One figure for lean and one for fatty fish: species within them are not told apart.'],
+  limits: ['A wrong thickness or skin entered wrong goes into the diffusivity.', 'Measurements that disagree widen the band again, and the odd one is named.', 'One figure for lean and one for fatty fish: species within them are not told apart.', 'Bellies, tails, mixed fish, and batches whose cure or weights are not recorded do not count; the page of the figures says why.'],
   never: 'A narrower band is still a prediction: the next vacuum pack needs its own measurement.',
 };
