@@ -36,7 +36,7 @@ describe('the smoke', () => {
     expect(view.series.map((s) => s.dash)).toEqual([undefined, 1, undefined, 1]);
     expect(view.says).toMatch(/That is the coldest of 2 probes, Back\.$/);
     expect(view.levels).toEqual([{ at: 62.8, name: '62.8 °C for 30 min' }]);
-    expect(view.rows.map((r) => r.label)).toEqual(['Highest core', 'Held without a break', 'Effect of the heat', 'Decimal reductions of Listeria, six in 2 min']);
+    expect(view.rows.map((r) => r.label)).toEqual(['Highest core', 'Held without a break', 'Effect of the heat', 'Tenfold reductions of Listeria']);
     for (const row of view.rows) expect(row.working?.formula, row.label).toMatch(/\w/);
   });
 

@@ -49,7 +49,7 @@ function effectRows(smoked: readonly ProbeLog[], temperature: (celsius: number) 
   return [
     // Rounded down, so that a value just short never reads as the limit.
     { label: 'Effect of the heat', value: `${showNumber(Math.floor(least.equivalentMinutes * 10) / 10)} min`, about: `Minutes at ${temperature(least.referenceC)} that it was worth, for information`, working },
-    { label: `Decimal reductions of Listeria, six in ${least.neededMinutes} min`, value: showNumber(Math.floor(least.decimalReductions * 10) / 10), about: 'Decimal reductions, for information', working },
+    { label: 'Tenfold reductions of Listeria', value: showNumber(Math.floor(least.decimalReductions * 10) / 10), about: `Tenfold reductions, six in ${least.neededMinutes} minutes, for information`, working },
   ];
 }
 

@@ -29,7 +29,7 @@ function strengthRows(s: BrineStrength, system: 'metric' | 'us'): OwnRow[] {
   return [
     { label: 'Salt by weight', value: percent(s.percentByWeight), exact: s.percentByWeight, working },
     { label: 'Salometer', value: `${showNumber(s.degreesSaturated, 1)} degrees`, exact: s.degreesSaturated, working },
-    { label: 'Salometer that reads 100 at 25 %', value: s.degreesCanning === null ? 'off its scale' : `${showNumber(s.degreesCanning, 1)} degrees`, exact: s.degreesCanning, working },
+    { label: 'Salometer, 100 at 25 %', value: s.degreesCanning === null ? 'off its scale' : `${showNumber(s.degreesCanning, 1)} degrees`, exact: s.degreesCanning, working },
     { label: 'Specific gravity', value: s.specificGravity.toFixed(3), exact: s.specificGravity, working },
     us ? { label: 'Salt in a US gallon of water', value: `${showNumber(s.saltLbPerUsGallonWater, 2)} lb`, exact: s.saltLbPerUsGallonWater, working } : { label: 'Salt in a litre of water', value: `${showNumber(s.saltGramsPerLitreWater, 1)} g`, exact: s.saltGramsPerLitreWater, working },
     { label: s.coldest.because === 'freezes' ? 'Freezes at' : 'Salt falls out below', value: temperature(s.coldest.temperatureC), exact: s.coldest.temperatureC, working },

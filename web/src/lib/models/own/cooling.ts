@@ -7,6 +7,7 @@ import { logPlot } from './log-plot.ts';
 import { choice, number, part } from './part.ts';
 
 const START = ['15:00 60 C', '15:10 57 C', '15:20 52 C', '15:30 47 C', '15:40 43 C', '15:50 39 C', '16:00 35 C', '16:10 31 C', '16:20 28 C', '16:30 25 C', '16:40 22.5 C', '16:50 20 C', '17:00 17.5 C', '17:10 15 C', '17:20 12.5 C', '17:30 10.5 C', '17:40 8.5 C', '17:50 6.5 C', '18:00 5 C', '18:10 4 C'].join('\n');
+const words = { 'met': 'Fast enough', 'not-met': 'Too slow', 'not-recorded': 'Not shown' } as const;
 const named = (check: CoolingCheck): string => (check.ruleId === 'cool.ambient' ? `Mixed, to ${temperature(5)}` : nameOf(check, temperature));
 const media: Readonly<Record<Medium, string>> = { 'cabinet': 'In a cold cabinet', 'fan-cabinet': 'In a cabinet with a fan', 'ice-bath': 'In stirred ice water', 'room': 'In a room' };
 
@@ -20,10 +21,10 @@ export const own = [
       const log = readLog(v, 'core', context);
       const c = coolingChecks({ readings: log.readings, kind: v.kind });
       const { at } = degreesFor(context);
-      const says = { 'met': 'It cooled fast enough.', 'not-met': 'It cooled too slowly.', 'not-recorded': 'The log does not decide it.' }[c.state];
+      const says = `${words[c.state]}.`;
       const told = v.kind === 'smoked' ? sayCooling(c, { temperature, time: showTime }) : says;
       return {
-        rows: c.checks.map((check) => ({ label: `${named(check)}, at most ${hours(check.limitMinutes)}`, value: check.found, exact: check.minutes, state: check.state, working: c.working })),
+        rows: [{ label: 'In all', value: words[c.state], exact: c.state, state: c.state, working: c.working }, ...c.checks.map((check) => ({ label: `${named(check)}, at most ${hours(check.limitMinutes)}`, value: check.found, exact: check.minutes, state: check.state, working: c.working }))],
         plot: logPlot({ name: 'Core', tone: 'tide', readings: log.readings, place: 'core', says: told, context, levels: [{ at: at(21), name: temperature(21) }, { at: at(5), name: temperature(5) }] }),
         cautions: [...log.cautions, { level: 'mind', text: 'A try: no batch is released by it.' }],
       };

@@ -2,7 +2,7 @@ import { histamineLine } from '$domain/boat/histamine.ts';
 import { choice, maybe, number, part } from './part.ts';
 import { speciesWith } from './words.ts';
 
-const words = { 'met': 'In time and cold enough', 'not-met': 'Do not share it', 'not-recorded': 'Not shown' } as const;
+const words = { 'met': 'Cold in time', 'not-met': 'Too warm', 'not-recorded': 'Not shown' } as const;
 const HOUR_MS = 3_600_000;
 
 export const own = [
@@ -22,8 +22,8 @@ export const own = [
       const at = (hours: number) => new Date(death + hours * HOUR_MS);
       const h = histamineLine({ speciesCode: v.speciesCode, deathAt: at(0), icedAt: at(v.icedAfterH), landedAt: at(v.landedAfterH), medium: v.medium, mediumC: v.medium === 'slurry' ? v.mediumC : null, maxAirC: v.maxAirC, maxWaterC: v.maxWaterC, landingCoreC: v.landingCoreC });
       return {
-        says: `${words[h.state]}. ${h.noRescue}`.trim(),
-        rows: h.checks.map((c) => ({ label: c.ruleId === 'chill.internal' ? 'Core at landing' : 'Into ice or slurry', value: c.found, exact: c.state, state: c.state, working: h.working })),
+        ...(h.noRescue && { says: h.noRescue }),
+        rows: [{ label: 'From catch to landing', value: words[h.state], exact: h.state, state: h.state, working: h.working }, ...h.checks.map((c) => ({ label: c.ruleId === 'chill.internal' ? 'Core at landing' : 'Into ice or slurry', value: c.found, exact: c.state, state: c.state, working: h.working }))],
         cautions: [...h.reasons.map((text) => ({ level: 'note' as const, text })), ...h.checks.filter((c) => c.whatToDo !== '').map((c) => ({ level: c.state === 'not-met' ? ('stop' as const) : ('mind' as const), text: c.whatToDo })), ...(h.applies ? [] : [{ level: 'note' as const, text: 'This species forms no histamine: it is advice on quality.' }])],
       };
     },

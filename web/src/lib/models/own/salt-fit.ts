@@ -1,7 +1,9 @@
+import { rounded } from '$domain/bounds.ts';
 import { refitDiffusivity } from '$domain/salt/refit.ts';
 import { DomainError } from '$domain/working.ts';
+import { showNumber } from '../../show.ts';
 import { choice, lines, part } from './part.ts';
-import { faces, fatWords, isOfLine, rowsOf, yesNo } from './words.ts';
+import { diffusivity, faces, fatWords, isOfLine, rowsOf, yesNo } from './words.ts';
 
 const START = ['20 12 15 2.6', '20 24 15 3.6', '25 24 15 3.0'].join('\n');
 
@@ -23,14 +25,13 @@ export const own = [
         measurements: rows.map(([thicknessMm, hours, brinePercent, measuredPercent]) => ({ thicknessMm: thicknessMm!, minutes: hours! * 60, brinePercent: brinePercent!, measuredPercent: measuredPercent!, temperatureC: Number(v.cold), openFaces: v.openFaces === '1' ? 1 : 2, onceFrozen: v.onceFrozen === 'yes' })),
       });
       const { working } = fit;
-      const show = (m2PerS: number) => `${m2PerS.toExponential(2)} m²/s`;
       return {
         says: `From ${fit.measurements} ${fit.measurements === 1 ? 'figure' : 'figures'}: ${fit.m2PerSAt5C > fit.startM2PerSAt5C ? 'salt goes in faster' : 'salt goes in slower'} than the usual value says.`,
         rows: [
-          { label: 'Diffusivity at 5 °C', value: show(fit.m2PerSAt5C), exact: fit.m2PerSAt5C, band: `${show(fit.m2PerSAt5C / fit.bandFactor)} to ${show(fit.m2PerSAt5C * fit.bandFactor)}`, working },
-          { label: 'The usual value', value: show(fit.startM2PerSAt5C), exact: fit.startM2PerSAt5C, band: 'times and divided by 2' },
+          { label: 'Diffusivity at 5 °C', value: diffusivity(fit.m2PerSAt5C), exact: fit.m2PerSAt5C, band: `${diffusivity(fit.m2PerSAt5C / fit.bandFactor)} to ${diffusivity(fit.m2PerSAt5C * fit.bandFactor)}`, working },
+          { label: 'The usual value', value: diffusivity(fit.startM2PerSAt5C), exact: fit.startM2PerSAt5C, band: 'times and divided by 2' },
           { label: 'Its band, times and divided by', value: fit.bandFactor.toFixed(2), exact: fit.bandFactor, working },
-          { label: 'Each figure off by, in its own spread', value: fit.residuals.map((r) => r.toFixed(1)).join(', ') },
+          { label: 'Each figure off by, in its own spread', value: fit.residuals.map((r) => showNumber(rounded(r, 1))).join(', ') },
         ],
         cautions: [...fit.notes.map((text) => ({ level: 'mind' as const, text })), { level: 'note', text: 'A try: nothing is kept, and plans go on with the club’s own fit.' }],
       };

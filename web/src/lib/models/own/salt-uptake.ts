@@ -7,7 +7,7 @@ import { saltUptake } from '$domain/salt/uptake.ts';
 import type { FatClass } from '$domain/species/index.ts';
 import { showNumber } from '../../show.ts';
 import { choice, maybe, number, part, type OwnCaution, type OwnPlot, type OwnRow } from './part.ts';
-import { axis, faces, fatWords, minutes, percent, percentBand, yesNo } from './words.ts';
+import { axis, diffusivity, faces, fatWords, minutes, percent, percentBand, yesNo } from './words.ts';
 
 const PREDICTED: OwnCaution = { level: 'mind', text: 'Reckoned within a wide band. It never stands in for a laboratory’s figure.' };
 
@@ -47,7 +47,7 @@ const uptake = part({
       ...(d === null ? [] : [{ label: 'Salt after drying and smoking', value: percent(d.waterPhaseSaltPercent), exact: d.waterPhaseSaltPercent, band: percentBand(dried(u.meanLowPercent).waterPhaseSaltPercent, dried(u.meanHighPercent).waterPhaseSaltPercent), working: d.working }]),
       { label: v.openFaces === '1' ? 'Against the skin, after the cure' : 'In the middle, after the cure', value: percent(u.centrePercent), exact: u.centrePercent, band: percentBand(u.centreLowPercent, u.centreHighPercent), working: u.working },
       { label: 'Left in it for days', value: percent(u.equilibriumPercent), exact: u.equilibriumPercent, working: u.working },
-      { label: 'Diffusivity', value: `${u.diffusivity.m2PerS.toExponential(1)} m²/s`, exact: u.diffusivity.m2PerS, working: u.diffusivity.working },
+      { label: 'Diffusivity', value: diffusivity(u.diffusivity.m2PerS), exact: u.diffusivity.m2PerS, working: u.diffusivity.working },
     ];
     const plot: OwnPlot = {
       says: `After ${showNumber(v.hours, 1)} h in the cure the piece holds ${percent(u.meanPercent, 1)} salt, likely ${percentBand(u.meanLowPercent, u.meanHighPercent, 1)}${d === null ? '' : `; dried and smoked, ${percent(d.waterPhaseSaltPercent, 1)}`}.`,

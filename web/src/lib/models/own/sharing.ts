@@ -14,7 +14,10 @@ export const own = [
       const show = (amount: number) => (v.what === 'packs' ? showNumber(amount) : showWeight(amount));
       const { rows, working } = shareOut({ total: v.what === 'packs' ? v.count : Math.round(v.grams), weights: rowsOf(v.weights, 'weights', 'a share', 1).map(([share]) => share!) });
       return {
-        rows: rows.map((r, i) => ({ label: `Line ${i + 1}, share ${showNumber(r.weight)}`, value: show(r.share), exact: r.share, band: `due ${v.what === 'packs' ? showNumber(r.due, 2) : showWeight(Math.round(r.due))}`, working })),
+        rows: [
+          { label: 'In the order of the lines', value: rows.map((r) => show(r.share)).join(', '), exact: rows.map((r) => r.share).join(', '), working },
+          ...rows.map((r, i) => ({ label: `Line ${i + 1}, share ${showNumber(r.weight)}`, value: show(r.share), exact: r.share, band: `due ${v.what === 'packs' ? showNumber(r.due, 2) : showWeight(Math.round(r.due))}`, working })),
+        ],
       };
     },
   }),

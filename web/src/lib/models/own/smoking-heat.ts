@@ -37,7 +37,7 @@ export const own = [
           { label: `In the middle after ${showNumber(v.minutes)} min`, value: temperature(celsius(v.minutes, 0)), exact: celsius(v.minutes, 0), working: middle.working },
           { label: 'At the face', value: temperature(celsius(v.minutes, 1)), exact: celsius(v.minutes, 1), working: slabTheta({ biot, fourier: fourier(v.minutes), depth: 1 }).working },
           { label: 'Left of the difference', value: `${showNumber(100 * middle.theta, 1)} %`, exact: middle.theta, working: middle.working },
-          { label: 'Conductivity and density of the flesh', value: `${showNumber(flesh.conductivityWPerMK, 3)} W/m K, ${showNumber(flesh.densityKgPerM3, 0)} kg/m³`, working: flesh.working },
+          { label: 'The flesh conducts', value: `${showNumber(flesh.conductivityWPerMK, 3)} W/m K`, exact: flesh.conductivityWPerMK, working: flesh.working },
         ],
         plot: {
           says: `After ${showNumber(v.minutes)} min the middle is at ${temperature(celsius(v.minutes, 0))}, the face at ${temperature(celsius(v.minutes, 1))}.`, x: { ...axis('Time', 'min', 0), fromZero: true }, y,

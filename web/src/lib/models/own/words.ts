@@ -15,6 +15,12 @@ export const percent = (value: number, digits = 2): string => `${showNumber(valu
 export const percentBand = (low: number, high: number, digits = 2): string => `${showNumber(low, digits)} to ${percent(high, digits)}`;
 export const minutes = (value: number): string => showSpan(value * 60_000);
 export const temperature = (celsius: number, digits = 1): string => showTemperature(Number(celsius.toFixed(digits)));
+const RAISED: Readonly<Record<string, string>> = { '-': '⁻', '0': '⁰', '1': '¹', '2': '²', '3': '³', '4': '⁴', '5': '⁵', '6': '⁶', '7': '⁷', '8': '⁸', '9': '⁹' };
+/** "2.35 × 10⁻¹⁰ m²/s" */
+export function diffusivity(m2PerS: number): string {
+  const [digits, power] = m2PerS.toExponential(2).split('e');
+  return `${digits} × 10${[...power!.replace('+', '')].map((sign) => RAISED[sign]).join('')} m²/s`;
+}
 export const yesNo = { yes: 'Yes', no: 'No' } as const;
 export const faces = { '1': 'Skin on one face', '2': 'Both faces open' } as const;
 export const fatWords = { lean: 'Lean', medium: 'Medium', fatty: 'Fatty' } as const;
