@@ -51,7 +51,7 @@ it('every model has a part for own numbers, or says where its place is', () => {
 const ON_SCREENS: Readonly<Record<string, readonly [file: string, name: string]>> = {
   'advice': ['web/src/lib/advice/Advice.svelte', 'advice'], 'allergens-found': ['web/src/lib/batches/allergens.ts', 'allergensIn'],
   'cure-plan': ['web/src/lib/cure/plan.ts', 'planCure'], 'cure-groups': ['server/domain/cure/planner.ts', 'groupPieces'], 'cure-shopping': ['web/src/lib/cure/stock.ts', 'shoppingList'], 'cure-formula': ['web/src/lib/cure/formula.ts', 'scaleFormula'],
-  'smoke-forecast': ['web/src/lib/heat/forecast.ts', 'forecastSmoke'], 'smoker-fit': ['web/src/lib/models/smoker-fit.ts', 'elsewhere'],
+  'smoke-forecast': ['web/src/lib/heat/forecast.ts', 'forecastSmoke'], 'smoker-fit': ['web/src/lib/heat/SmokerLearnt.svelte', '/fits`'],
 };
 
 it('every calculation of the service has a place: here or on a screen', () => {
