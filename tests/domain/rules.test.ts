@@ -138,6 +138,7 @@ describe('logged evidence', () => {
       expect(hold([smoking, cooling(heated)]), 'a clock a day late').toBe('not-met');
       expect(hold([smoking, cooling(every5([-170, 30], [0, 55], [100, 20], [300, 4]))], { ...typed, finishedAt: after(-180) }), 'smoking said to have ended early').toBe('not-met');
       expect(hold([cooling(heated)], { maxCoreC: 66, holdMinutes: 40 }), 'beside a typed hold').toBe('not-met');
+      expect(hold([smoking, cooling(every5([-170, 58], [-60, 57], [60, 20], [300, 4]))], { ...typed, finishedAt: after(-180) }), 'still at its stall, smoking said to have ended early').toBe('not-met');
     });
 
     it('counts when it was in before smoking began', () => {

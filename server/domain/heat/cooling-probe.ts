@@ -3,8 +3,10 @@ type StageTimes = { kind: string; finishedAt: Date | string | null };
 
 /** A probe put into hot fish needs this long to show its core: common practice, no source. */
 const SETTLES_MS = 30 * 60_000;
-/** More than a probe wanders, and warmer than a cold store: then the fish was heated. Common practice, no source. */
-const CLIMBS_C = 2;
+/** After this long a fish that cools is colder than it was: common practice, no source. */
+const COOLS_MS = 60 * 60_000;
+/** More than a probe wanders, in fish warmer than a cold store. Common practice, no source. */
+const WANDERS_C = 2;
 const COLD_STORE_C = 21;
 /** Hotter than any core even in Fahrenheit: what a broken probe writes. */
 const NO_CORE_C = 248;
@@ -17,9 +19,10 @@ export function smokeEndedMs(stages: readonly StageTimes[]): number | null {
 
 /**
  * Whether a core log tells of the cooling alone, so that it says nothing of the hold: every one of its readings, odd ones too,
- * lies after the end of smoking (ms since 1970, null: not ended), and the fish was not heated in it. A log that climbs by more
- * than 2 C above 21 C after its first half hour is that of a heating whose clock or whose stage's end is wrong: it counts.
- * Source: rule smoke.core asks for the coldest spot in the smoke; the two limits are common practice.
+ * lies after the end of smoking (ms since 1970, null: not ended), and the fish was not heated in it. A log that climbs above
+ * 21 C by more than 2 C after its first half hour, or has not fallen by 2 C after its first hour, is that of a heating whose
+ * clock or whose stage's end is wrong: it counts. Source: rule smoke.core asks for the coldest spot in the smoke; the limits
+ * here are common practice.
  */
 export function tellsOfCoolingOnly(readings: readonly Timed[], endedMs: number | null): boolean {
   if (endedMs === null || readings.length === 0) return false;
@@ -27,6 +30,7 @@ export function tellsOfCoolingOnly(readings: readonly Timed[], endedMs: number |
   const first = times.reduce((a, b) => Math.min(a, b));
   if (!(first > endedMs)) return false;
   const highest = (from: number, to: number) => readings.reduce((max, { celsius }, i) => (times[i]! >= from && times[i]! <= to && celsius <= NO_CORE_C ? Math.max(max, celsius) : max), -Infinity);
-  const [settled, later] = [highest(first, first + SETTLES_MS), highest(first + SETTLES_MS + 1, Infinity)];
-  return !(later > COLD_STORE_C && later > settled + CLIMBS_C);
+  const settled = highest(first, first + SETTLES_MS);
+  const hotterAfter = (ms: number, than: number) => highest(first + ms + 1, Infinity) > Math.max(COLD_STORE_C, than);
+  return !hotterAfter(SETTLES_MS, settled + WANDERS_C) && !hotterAfter(COOLS_MS, settled - WANDERS_C);
 }
