@@ -1,11 +1,13 @@
 import { findSpecies } from '../../server/domain/species/index.ts';
 import type { Stage } from './load.ts';
+import { smokeLog } from './smoke-log.ts';
+import type { LogRow } from './smoke-log.ts';
 
 const hour = 3600_000;
 
 /** A log of a reading every five minutes, along straight lines between its corners. */
-function logBetween(corners: readonly [at: Date, celsius: number][]): { at: string; celsius: number }[] {
-  const rows: { at: string; celsius: number }[] = [];
+function logBetween(corners: readonly [at: Date, celsius: number][]): LogRow[] {
+  const rows: LogRow[] = [];
   for (let i = 0; i + 1 < corners.length; i += 1) {
     const [[from, fromC], [to, toC]] = [corners[i]!, corners[i + 1]!];
     for (let ms = from.getTime(); ms < to.getTime(); ms += 5 * 60_000) rows.push({ at: new Date(ms).toISOString(), celsius: Math.round((fromC + ((toC - fromC) * (ms - from.getTime())) / (to.getTime() - from.getTime())) * 10) / 10 });
@@ -77,6 +79,7 @@ export async function tell(stage: Stage): Promise<void> {
     await moss.post(`/api/batches/${batchId}/stages`, { kind, startedAt: iso(from), finishedAt: iso(end), massOutG, addedG: gain, trimG, ...cured, ...extra });
     return end;
   }
+  const readBy = (batchId: string, stageId: string, place: string, probe: string, readings: LogRow[]) => moss.post(`/api/batches/${batchId}/readings`, { place, probe, stageId, source: 'pasted', readings });
   /** Prepared in the afternoon, cured over the evening, smoked the next morning. */
   async function smoked(batchId: string, from: Date, evidence: { maxCoreC: number | null; holdMinutes: number | null; coolHours: number | null; logged?: boolean }) {
     let t = await whole(batchId, 'prepare', from, 1, 0.58);
@@ -93,9 +96,10 @@ export async function tell(stage: Stage): Promise<void> {
       const cooledTo21At = new Date(done.getTime() + Math.min(1.5, (evidence.coolHours ?? 0) / 2) * hour);
       await moss.patch(`/api/stages/${smoke.id}`, { version: smoke.version, cooledTo21At: iso(cooledTo21At), cooledAt: iso(cooledAt) });
       if (evidence.logged) {
-        const hot = new Date(done.getTime() - (evidence.holdMinutes! + 6) * 60_000);
-        const corners: [Date, number][] = [[new Date(done.getTime() - 4 * hour), 11.4], [hot, 63], [done, evidence.maxCoreC!], [new Date(done.getTime() + hour / 3), 55], [new Date(cooledTo21At.getTime() - 5 * 60_000), 20.5], [cooledAt, 4]];
-        await moss.post(`/api/batches/${batchId}/readings`, { place: 'core', probe: 'Thickest piece', stageId: smoke.id, source: 'pasted', readings: logBetween(corners) });
+        const { chamber, core } = smokeLog(new Date(done.getTime() - 4 * hour), 240, { speciesCode: 'atlantic-mackerel', thicknessMm: 20 });
+        const cooling = logBetween([[new Date(done.getTime() + 5 * 60_000), core.at(-1)!.celsius - 2], [new Date(done.getTime() + hour / 3), 55], [new Date(cooledTo21At.getTime() - 5 * 60_000), 20.5], [cooledAt, 4]]);
+        await readBy(batchId, smoke.id, 'chamber', 'Rack 2', chamber);
+        await readBy(batchId, smoke.id, 'core', 'Thickest piece', [...core, ...cooling]);
       }
     }
     return cooledAt ?? t;
@@ -167,6 +171,7 @@ export async function tell(stage: Stage): Promise<void> {
   const batchD = await start(ago(3, 20), fourth);
   const readyD = await smoked(batchD.id, ago(3, 19), { maxCoreC: 67.5, holdMinutes: 41, coolHours: 4, logged: true });
   const packsD = await packAll(batchD.id, new Date(readyD.getTime() + hour), 240, 'tub', 'refrigerated', false);
+  await moss.post(`/api/stations/${stations['Alder smoker']}/fits`, { draught: 'natural', add: { batchId: batchD.id, thicknessMm: 20, facesOpen: 'both', saltPct: 3, smokedHere: true } });
   await measured(batchD.id, readyD, 3.8, ago(1, 12));
   at(ago(1, 6));
   await as('sunniva').post('/api/claims', { packId: packsD[0]?.id });
@@ -205,6 +210,11 @@ export async function tell(stage: Stage): Promise<void> {
   t = await whole(batchE.id, 'cure', t, 6, 1.02);
   await whole(batchE.id, 'dry', t, 1.5, 0.97);
   await running(batchE.id, 'smoke', 2, 2.5);
+  const smokingE = (await moss.get(`/api/batches/${batchE.id}`)).stages.at(-1);
+  at(now);
+  const soFar = smokeLog(ago(0, 2), 115, { speciesCode: 'saithe', thicknessMm: 20 });
+  await readBy(batchE.id, smokingE.id, 'chamber', 'Rack 2', soFar.chamber);
+  await readBy(batchE.id, smokingE.id, 'core', 'Thickest piece', soFar.core);
   const batchF = await start(ago(0, 8), [mackerel]);
   await whole(batchF.id, 'prepare', ago(0, 7), 1, 0.6);
   await running(batchF.id, 'cure', 3, 3);

@@ -20,6 +20,10 @@ test('the demonstration as loaded: what runs stands in its slot, whose hours are
     for (const slot of slots.filter((s) => s.from > now)) expect(slot).toMatchObject({ runs: false, startedAt: null });
     const cooking = await club.database.query<{ lot: string }>('t-demo-running', `select b.lot from stage g join batch b on b.id = g.batch_id where g.kind in ('cure', 'dry', 'smoke') and g.finished_at is null and g.cancelled_at is null`, []);
     expect(cooking.map((c) => c.lot).sort()).toEqual(current.map((s) => s.lot).sort());
+    // Its logs are made with an h of 13 and 31 %: that is what the smoker has learnt of itself.
+    const [fit] = await club.database.query<{ name: string; h: number; error: number; humidity: number }>('t-demo-fit', `select st.name, f.h_w_per_m2_k as h, f.h_standard_error as error, f.humidity_pct as humidity from smoker_fit f join station st on st.id = f.station_id`, []);
+    expect(fit).toMatchObject({ name: 'Alder smoker' });
+    expect([Math.abs(fit!.h - 13) < 2 * fit!.error, Math.abs(fit!.humidity - 31) < 2]).toEqual([true, true]);
   } finally {
     await club.close();
   }
