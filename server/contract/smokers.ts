@@ -50,6 +50,8 @@ export const smokeToLearnFrom = z.object({
   finishedAt: instant,
   /** What most of it is; null when the tables do not say what its flesh is made of. */
   speciesCode: z.string().nullable(),
+  /** As its cure was told; null when it was not. */
+  thicknessMm: z.number().nullable(),
   /** Salt in its water, as a laboratory measured it. */
   saltPct: z.number().nullable(),
   /** Where its slot says that it was smoked; null without a slot. */

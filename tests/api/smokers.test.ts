@@ -16,13 +16,18 @@ const smoker = async (name: string, kind = 'smoker') => (await s.captain.post('/
 
 type Made = { id: string; lot: string; stageId: string; coreId: string; thicknessMm: number };
 /** A smoke of its own day in a smoker of h 16 and 33 % humidity, with its logs; `slotAt` books it there. */
-async function smokedIn(slotAt: { id: string } | null, { thicknessMm = 22, core = 49 } = {}): Promise<Made> {
+async function smokedIn(slotAt: { id: string } | null, { thicknessMm = 22, core = 49, cured = null as number | null } = {}): Promise<Made> {
   day += 1;
   const shift = (iso: string) => new Date(Date.parse(iso) - day * DAY_MS).toISOString();
   const batch = await s.make([s.landing(await s.land(), 5000)]);
   const times = { startedAt: shift(s.at('09:00')), finishedAt: shift(s.at('13:00')) };
+  if (cured !== null) {
+    const cure = { method: 'dry', saltGrams: 500, saltKind: 'table-salt', thicknessMm: cured, skin: true, temperatureC: 3, fat: 'fatty', onceFrozen: false };
+    const told = await s.crew.post(`/api/batches/${batch.id}/stages`, { kind: 'cure', startedAt: shift(s.at('04:00')), finishedAt: shift(s.at('08:00')), massOutG: 5000, cure });
+    expect(told.status, JSON.stringify(told.body)).toBe(201);
+  }
   const { body } = await s.crew.post(`/api/batches/${batch.id}/stages`, { kind: 'smoke', ...times, massOutG: 4000 });
-  const stageId = body.stages[0].id as string;
+  const stageId = body.stages.at(-1).id as string;
   if (slotAt) {
     const slot = await s.crew.post('/api/slots', { stationId: slotAt.id, batchId: batch.id, stageKind: 'smoke', startsAt: times.startedAt, endsAt: times.finishedAt, amount: 1 });
     expect(slot.status, JSON.stringify(slot.body)).toBe(201);
@@ -40,8 +45,8 @@ const onlyField = (answer: { body: any }) => answer.body.errors?.[0]?.field;
 
 test('a smoker learns from a smoke that its slot says was smoked there; the fit is kept, narrows with each smoke, and everybody sees it', async () => {
   const north = await smoker('North smoker');
-  const [first, second] = [await smokedIn(north), await smokedIn(north, { thicknessMm: 28 })];
-  expect((await read(north)).others.map((o: any) => [o.batch.lot, o.smokedAt.name, o.speciesCode])).toEqual([[first.lot, 'North smoker', 'atlantic-mackerel'], [second.lot, 'North smoker', 'atlantic-mackerel']]);
+  const [first, second] = [await smokedIn(north, { cured: 22 }), await smokedIn(north, { thicknessMm: 28 })];
+  expect((await read(north)).others.map((o: any) => [o.batch.lot, o.smokedAt.name, o.speciesCode, o.thicknessMm])).toEqual([[first.lot, 'North smoker', 'atlantic-mackerel', 22], [second.lot, 'North smoker', 'atlantic-mackerel', null]]);
   const one = await learn(north, add(first));
   expect([one.status, one.body.fit]).toMatchObject([201, { draught: 'natural', smokes: 1, pointsUsed: 49, stale: false, madeBy: { name: 'Rory Vik' }, working: { model: 'smoker-fit' } }]);
   const { hWPerM2K: h, relativeHumidityPct: humidity } = one.body.fit;

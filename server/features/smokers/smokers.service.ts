@@ -29,7 +29,7 @@ const toSmoke = (c: store.ChosenRow, fit: LogFit | null): LearntSmoke => ({
 });
 const toOther = (s: store.SmokeRow, stationId: string): SmokeToLearnFrom => ({
   batch: { id: s.batchId, lot: s.lot, name: s.batchName }, stageId: s.stageId, startedAt: s.startedAt.toISOString(), finishedAt: s.finishedAt!.toISOString(), speciesCode: knownFlesh(s.speciesCode) ? s.speciesCode : null,
-  saltPct: s.saltPct, smokedAt: s.smokers.find((st) => st.id === stationId) ?? s.smokers[0] ?? null,
+  thicknessMm: s.thicknessMm, saltPct: s.saltPct, smokedAt: s.smokers.find((st) => st.id === stationId) ?? s.smokers[0] ?? null,
 });
 
 /** What each smoker has learnt, by station; `stationId` for one alone. */

@@ -21,7 +21,7 @@ const listsIn = (places: string) => `from reading_list l where l.batch_id = s.ba
 const both = `'core', 'chamber'`;
 
 export type SmokeRow = {
-  stageId: string; batchId: string; lot: string; batchName: string; startedAt: Date; finishedAt: Date | null; speciesCode: string | null; saltPct: number | null;
+  stageId: string; batchId: string; lot: string; batchName: string; startedAt: Date; finishedAt: Date | null; speciesCode: string | null; thicknessMm: number | null; saltPct: number | null;
   /** The smokers that it was booked in then. */
   smokers: { id: string; name: string }[];
   /** The smoker that learns from it already. */
@@ -31,6 +31,7 @@ export type SmokeRow = {
 const smokeColumns = `s.id as "stageId", s.batch_id as "batchId", b.lot, b.name as "batchName", s.started_at as "startedAt", s.finished_at as "finishedAt",
   (with ${upSql('s.batch_id')} select l.species_code from up join draw d on d.batch_id = up.id and d.cancelled_at is null join landing l on l.id = d.landing_id
     group by 1 order by sum(d.grams) desc, 1 limit 1) as "speciesCode",
+  (select c.thickness_mm from cure c join stage g on g.id = c.stage_id where g.batch_id = s.batch_id and g.cancelled_at is null order by g.seq desc limit 1) as "thicknessMm",
   (select m.value from measurement m where m.batch_id = s.batch_id and m.kind = 'water-phase-salt' and m.part = 'loin' and m.withdrawn_at is null order by m.reported_day desc, m.id desc limit 1) as "saltPct",
   coalesce((select json_agg(json_build_object('id', st.id, 'name', st.name) order by sl.starts_at) from slot sl join station st on st.id = sl.station_id and st.kind = 'smoker'
     where sl.batch_id = s.batch_id and sl.stage_kind = 'smoke' and sl.cancelled_at is null and sl.starts_at < s.finished_at and sl.ends_at > s.started_at), '[]') as smokers,
