@@ -52,7 +52,8 @@ export const saltFigure = z.object({
 /** What the club's laboratory figures make of the diffusivity, by fat class. A prediction: it meets no rule that asks for a measurement. */
 export const saltFigures = z.object({
   measured: z.literal(false),
-  classes: z.array(z.object({ fat, startM2PerSAt5C: z.number(), m2PerSAt5C: z.number(), bandFactor: z.number(), figures: z.array(saltFigure), notes: z.array(z.string()), working })),
+  /** `used` is false where there are no figures, or they come to a value that no muscle has: then the value is the published start. */
+  classes: z.array(z.object({ fat, startM2PerSAt5C: z.number(), used: z.boolean(), m2PerSAt5C: z.number(), bandFactor: z.number(), figures: z.array(saltFigure), notes: z.array(z.string()), working })),
   /** Figures that do not count, and why. */
   leftOut: z.array(z.object({ batchId: id, lot: z.string(), figureId: id, fat: fat.or(z.literal('mixed')).nullable(), why: z.string() })),
 });

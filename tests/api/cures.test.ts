@@ -97,8 +97,11 @@ describe('what the laboratory figures say', () => {
     const [one] = (await s.page(second)).measurements;
     await s.captain.patch(`/api/measurements/${one.id}`, { version: 1, withdrawn: true });
     expect((await classOf('fatty')).figures).toHaveLength(1);
-    await s.crew.patch(`/api/stages/${cureOf(first).id}/cure`, { ...brine, thicknessMm: 40, version: 1 });
+    await s.crew.patch(`/api/stages/${cureOf(first).id}/cure`, { ...brine, thicknessMm: 24, version: 1 });
     expect((await classOf('fatty')).m2PerSAt5C).toBeGreaterThan(learnt.m2PerSAt5C);
+    // Thickness that takes more than any muscle has: shown, and the start is used.
+    await s.crew.patch(`/api/stages/${cureOf(first).id}/cure`, { ...brine, thicknessMm: 60, version: 2 });
+    expect(await classOf('fatty')).toMatchObject({ used: false, m2PerSAt5C: 2e-10, bandFactor: 2, figures: [{}] });
   });
 
   test('what is left out is named with why; a prediction makes no batch clear', async () => {

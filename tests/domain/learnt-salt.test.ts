@@ -51,8 +51,24 @@ describe('learntSalt', () => {
       }
       expect(band).toBeLessThan(1.4);
     }
-    const agreeing = fatty([cured({ figures: [figure(3), figure(3)] })]).bandFactor;
-    expect(fatty([cured({ figures: [figure(3), figure(3), figure(9)] })]).bandFactor).toBeGreaterThan(agreeing);
+    const agreeing = fatty([cured({ batchId: 'a' }), cured({ batchId: 'b' })]).bandFactor;
+    expect(fatty([cured({ batchId: 'a' }), cured({ batchId: 'b' }), cured({ batchId: 'c', figures: [figure(9)] })]).bandFactor).toBeGreaterThan(agreeing);
+  });
+
+  it('two figures of one batch count as one (sd times the root of 2, weighted least squares), two of two batches as two', () => {
+    const one = fatty([cured({ batchId: 'a', figures: [figure(3)] })]);
+    const twice = fatty([cured({ batchId: 'a', figures: [figure(3, { id: 'f' }), figure(3, { id: 'g', part: 'whole' })] })]);
+    expect(twice.m2PerSAt5C / one.m2PerSAt5C).toBeCloseTo(1, 3);
+    expect(twice.bandFactor).toBeCloseTo(one.bandFactor, 3);
+    expect(fatty([cured({ batchId: 'a' }), cured({ batchId: 'b' })]).bandFactor).toBeLessThan(one.bandFactor - 0.01);
+  });
+
+  it('figures that no muscle explains are shown and not used: the start stands (1e-11 to 1e-9 m2/s, models.md)', () => {
+    const batches = ['a', 'b', 'c', 'd', 'e', 'f'].map((batchId) => cured({ batchId, minutes: 30, figures: [figure(15)] }));
+    const learnt = fatty(batches);
+    expect(learnt).toMatchObject({ used: false, m2PerSAt5C: 2e-10, bandFactor: 2 });
+    expect(learnt.figures).toHaveLength(6);
+    expect(learnt.notes.join(' ')).toMatch(/outside what has been seen.*published start is used/);
   });
 
   it('reads finished fish back: 10 kg in, 9.5 kg cured, 8.075 kg smoked is 85 % kept, and the water left follows from the weights (balance by hand)', () => {

@@ -22,8 +22,8 @@ const figure = (curedPercent: number) => ({ figureId: 'f', batchId: 'b', lot: 'L
 const figures: SaltFigures = {
   measured: false, leftOut: [],
   classes: [
-    { fat: 'lean', startM2PerSAt5C: 5e-10, m2PerSAt5C: 5e-10, bandFactor: 2, figures: [], notes: [], working },
-    { fat: 'fatty', startM2PerSAt5C: 2e-10, m2PerSAt5C: 4e-10, bandFactor: 1.4, figures: [figure(4.2), figure(3.9)], notes: [], working },
+    { fat: 'lean', startM2PerSAt5C: 5e-10, m2PerSAt5C: 5e-10, used: false, bandFactor: 2, figures: [], notes: [], working },
+    { fat: 'fatty', startM2PerSAt5C: 2e-10, m2PerSAt5C: 4e-10, used: true, bandFactor: 1.4, figures: [figure(4.2), figure(3.9)], notes: [], working },
   ],
 };
 

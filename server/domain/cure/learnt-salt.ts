@@ -6,10 +6,10 @@ import type { FatClass } from '../species/types.ts';
 import { DomainError } from '../working.ts';
 import type { Day, Grams, StageKind, Working } from '../working.ts';
 import { surroundings } from './amounts.ts';
-import { START_AT_5C, START_BAND } from '../salt/diffusivity.ts';
+import { MUSCLE_RANGE, START_AT_5C, START_BAND } from '../salt/diffusivity.ts';
 import type { ClubDiffusivity } from '../salt/diffusivity.ts';
 import { saltBeforeDrying } from '../salt/drying.ts';
-import { checkMeasurement, refitDiffusivity } from '../salt/refit.ts';
+import { checkMeasurement, refitDiffusivity, usualSdPercent } from '../salt/refit.ts';
 import type { SaltMeasurement } from '../salt/refit.ts';
 import { saltUptake } from '../salt/uptake.ts';
 import { SATURATED_WPS } from '../salt/water-phase.ts';
@@ -54,7 +54,8 @@ export type UsedFigure = {
   residual: number;
   working: Working;
 };
-export type LearntClass = ClubDiffusivity & { fat: FatClass; startM2PerSAt5C: number; figures: UsedFigure[]; notes: string[]; working: Working };
+/** `used` is false where there are no figures, or they come to a value that no muscle has: then the value is the published start. */
+export type LearntClass = ClubDiffusivity & { fat: FatClass; startM2PerSAt5C: number; used: boolean; figures: UsedFigure[]; notes: string[]; working: Working };
 export type LeftOutFigure = { batchId: string; lot: string; figureId: string; fat: FatClass | 'mixed'; why: string };
 export type LearntSalt = { classes: LearntClass[]; leftOut: LeftOutFigure[] };
 
@@ -67,7 +68,8 @@ type Point = { batch: CuredBatch; figure: LabFigure; measurement: SaltMeasuremen
 /**
  * What the club's laboratory figures say of the diffusivity, by fat class: each figure of loin
  * or whole fish is held against its cure, a figure of finished fish read back to the end of the
- * cure by the weights kept after it. Figures that cannot be are left out, each with why. Range:
+ * cure by the weights kept after it. Several figures of one batch count as one; figures that
+ * cannot be are left out, each with why. Range:
  * the first 500 figures of a class, each as refitDiffusivity takes it. Never throws for what a
  * batch lacks. Source: as refitDiffusivity and saltBeforeDrying.
  */
@@ -180,20 +182,28 @@ function classOf(fat: FatClass, points: readonly Point[]): LearntClass {
   const startM2PerSAt5C = START_AT_5C[fat];
   if (points.length === 0) {
     return {
-      fat, startM2PerSAt5C, m2PerSAt5C: startM2PerSAt5C, bandFactor: START_BAND, figures: [], notes: [],
+      fat, startM2PerSAt5C, used: false, m2PerSAt5C: startM2PerSAt5C, bandFactor: START_BAND, figures: [], notes: [],
       working: { inputs: [{ name: 'start at 5 C', value: startM2PerSAt5C, unit: 'm2/s' }, { name: 'measurements', value: 0 }], model: 'salt-fit', formula: 'the published start: there is no laboratory figure yet', source: 'from memory, low confidence', uncertainty: `times and divided by ${START_BAND}`, certainty: 'from memory' },
     };
   }
-  const fit = refitDiffusivity({ fat, measurements: points.map(({ measurement }) => measurement) });
-  const club = { m2PerSAt5C: fit.m2PerSAt5C, bandFactor: fit.bandFactor };
-  const figures = points.map(({ batch, figure, measurement, curedPercent, working }, index): UsedFigure => {
-    const predicted = saltUptake({ ...measurement, fat, club });
-    return {
-      figureId: figure.id, batchId: batch.batchId, lot: batch.lot, part: figure.part as 'loin' | 'whole', sampledDay: figure.sampledDay, measuredPercent: figure.percent,
-      keptPercent: measurement.keptPercent ?? null, curedWaterPercent: measurement.curedWaterPercent ?? null, curedPercent, minutes: measurement.minutes, thicknessMm: measurement.thicknessMm,
-      startPercent: saltUptake({ ...measurement, fat }).meanPercent, predictedPercent: predicted.meanPercent, lowPercent: predicted.meanLowPercent, highPercent: predicted.meanHighPercent,
-      residual: fit.residuals[index]!, working,
-    };
-  });
-  return { fat, startM2PerSAt5C, ...club, figures, notes: fit.notes, working: fit.working };
+  const measurements = points.map((point) => ({ ...point.measurement, sdPercent: spreadOf(point, points) }));
+  const fit = refitDiffusivity({ fat, measurements });
+  const used = fit.m2PerSAt5C >= MUSCLE_RANGE.low && fit.m2PerSAt5C <= MUSCLE_RANGE.high;
+  const club = used ? { m2PerSAt5C: fit.m2PerSAt5C, bandFactor: fit.bandFactor } : { m2PerSAt5C: startM2PerSAt5C, bandFactor: START_BAND };
+  const notes = used ? fit.notes : [...fit.notes, 'So the published start is used until that is put right.'];
+  return { fat, startM2PerSAt5C, used, ...club, figures: points.map((point, index) => usedFigure(point, fat, club, fit.residuals[index]!)), notes, working: fit.working };
+}
+
+/** Figures of one batch share its thickness, times and weights, right or wrong: together they count as one. */
+function spreadOf({ batch, figure }: Point, points: readonly Point[]): number {
+  return usualSdPercent(figure.percent) * Math.sqrt(points.filter((other) => other.batch.batchId === batch.batchId).length);
+}
+
+function usedFigure({ batch, figure, measurement, curedPercent, working }: Point, fat: FatClass, club: ClubDiffusivity, residual: number): UsedFigure {
+  const predicted = saltUptake({ ...measurement, fat, club });
+  return {
+    figureId: figure.id, batchId: batch.batchId, lot: batch.lot, part: figure.part as 'loin' | 'whole', sampledDay: figure.sampledDay, measuredPercent: figure.percent,
+    keptPercent: measurement.keptPercent ?? null, curedWaterPercent: measurement.curedWaterPercent ?? null, curedPercent, minutes: measurement.minutes, thicknessMm: measurement.thicknessMm,
+    startPercent: saltUptake({ ...measurement, fat }).meanPercent, predictedPercent: predicted.meanPercent, lowPercent: predicted.meanLowPercent, highPercent: predicted.meanHighPercent, residual, working,
+  };
 }

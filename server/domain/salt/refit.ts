@@ -66,6 +66,9 @@ export function refitDiffusivity(input: { fat: FatClass; measurements: readonly 
   };
 }
 
+/** One standard deviation of a laboratory's figure, piece to piece spread included: a tenth of it and at least 0.2. Source: common practice. */
+export const usualSdPercent = (measuredPercent: number): number => Math.max(0.2, measuredPercent / 10);
+
 /** Refuses a measurement that refitDiffusivity would refuse, without fitting. Throws DomainError. */
 export function checkMeasurement(measurement: SaltMeasurement, fat: FatClass): void {
   pointOf(measurement, 0, fat);
@@ -82,7 +85,7 @@ function pointOf(measurement: SaltMeasurement, index: number, fat: FatClass): Po
   const minutes = within(measurement.minutes, { field: field('minutes'), label: 'time', min: 1, max: LONGEST_CURE_MINUTES, unit: 'minutes' });
   const measured = within(measurement.measuredPercent, { field: field('measuredPercent'), label: 'measured salt', min: 0, max: SATURATED_WPS, unit: '%' });
   const cured = curedPercentOf(measurement, measured, field);
-  const sd = within(measurement.sdPercent ?? Math.max(0.2, measured / 10), { field: field('sdPercent'), label: 'its spread', min: 0.01, max: 10, unit: '%' });
+  const sd = within(measurement.sdPercent ?? usualSdPercent(measured), { field: field('sdPercent'), label: 'its spread', min: 0.01, max: 10, unit: '%' });
   const slab = slabOf(conditions);
   const factor = conditionFactor(measurement.temperatureC, measurement.onceFrozen);
   return (m2PerSAt5C) => (slab.meanAt(slab.fourier(m2PerSAt5C * factor, minutes)) - cured) / sd;

@@ -10,7 +10,7 @@ export type LearntClass = SaltFigures['classes'][number];
 
 /** The club's own diffusivity of the fat classes that it has figures of. */
 export function clubByFat(figures: SaltFigures | undefined): ClubByFat {
-  return Object.fromEntries((figures?.classes ?? []).filter((one) => one.figures.length > 0).map(({ fat, m2PerSAt5C, bandFactor }) => [fat, { m2PerSAt5C, bandFactor }]));
+  return Object.fromEntries((figures?.classes ?? []).filter((one) => one.used).map(({ fat, m2PerSAt5C, bandFactor }) => [fat, { m2PerSAt5C, bandFactor }]));
 }
 
 /** The classes that a plan's fish is of. */
@@ -39,7 +39,7 @@ export function speedWords({ m2PerSAt5C, startM2PerSAt5C }: Pick<LearntClass, 'm
 }
 
 /** What a class's figures came to, as a sentence. */
-export const heardWords = (one: LearntClass): string => `${showCount(one.figures.length, 'figure')}: salt goes in ${speedWords(one)} as published; the band went from 2 to ${showNumber(one.bandFactor, 1)}. Where dots lie on the broken line, the prediction was right.`;
+export const heardWords = (one: LearntClass): string => !one.used ? `${showCount(one.figures.length, 'figure')} that cannot be used yet. Where dots lie on the broken line, the prediction was right.` : `${showCount(one.figures.length, 'figure')}: salt goes in ${speedWords(one)} as published; the band went from 2 to ${showNumber(one.bandFactor, 1)}. Where dots lie on the broken line, the prediction was right.`;
 
 /** How a figure was predicted with a diffusivity: as learnt, or as published. */
 const withD = ({ working }: SaltFigure, name: string, m2PerS: number, band: number): Working => ({

@@ -43,8 +43,8 @@ export const page: ModelPage = {
     { what: 'Weighted least squares with the start as one more observation', source: 'Standard method', certainty: 'arithmetic' },
     { what: 'The spread of a measurement when nobody says it', source: 'Piece to piece', certainty: 'common practice' },
   ],
-  range: { holds: '1 to 500 measurements of the club\'s own fish, each within the range of the salt model.', outside: 'A fitted value outside 10⁻¹¹ to 10⁻⁹ m²/s is said to be outside what has been seen in muscle.' },
+  range: { holds: '1 to 500 measurements of the club\'s own fish, each within the range of the salt model.', outside: 'A fitted value outside 10⁻¹¹ to 10⁻⁹ m²/s is said to be outside what has been seen in muscle, and the planner keeps to the start.' },
   checks,
-  limits: ['A wrong thickness or skin entered wrong goes into the diffusivity.', 'Measurements that disagree widen the band again, and the odd one is named.', 'One figure for lean and one for fatty fish: species within them are not told apart.', 'Bellies, tails, mixed fish, and batches whose cure or weights are not recorded do not count; the page of the figures says why.'],
+  limits: ['A wrong thickness or skin entered wrong goes into the diffusivity.', 'Measurements that disagree widen the band again, and the odd one is named.', 'One figure for lean and one for fatty fish: species within them are not told apart.', 'Several figures of one batch count as one: they share its thickness and times.', 'Bellies, tails, mixed fish, and batches whose cure or weights are not recorded do not count; the page of the figures says why.'],
   never: 'A narrower band is still a prediction: the next vacuum pack needs its own measurement.',
 };
