@@ -87,3 +87,21 @@ test('a station nobody booked is recorded afterwards for the hours that the stag
   expect((await book(place, second, '10:00', '11:30', 6)).body.code).toBe('over-booked');
   expect((await book(place, second, '10:00', '11:30', 4)).status).toBe(201);
 });
+
+test('a recall frees what is booked ahead for the batch and for what was made of it; what stands in a station stays, as do other batches', async () => {
+  const [place, oven] = [await smoker(), await smoker()];
+  const [batch, other] = [await batchOnHand(), await batchOnHand()];
+  const part = (await captain.post('/api/batches', { draws: [{ source: { kind: 'batch', id: batch }, grams: 1000 }] })).body;
+  await book(place, batch, '11:00', '13:00');
+  await book(place, batch, '18:00', '20:00');
+  await book(oven, part.id, '15:00', '17:00');
+  await book(oven, other, '18:00', '20:00');
+  const before = (await crew.get(`/api/batches/${part.id}`)).headers['etag'];
+  expect((await captain.post(`/api/batches/${batch}/recall`, { reason: 'The ice was gone' })).status).toBe(200);
+  expect([await slotsOf(batch), await slotsOf(part.id), await slotsOf(other)]).toEqual([[['11:00', '13:00']], [], [['18:00', '20:00']]]);
+  expect((await crew.get(`/api/batches/${part.id}`)).headers['etag']).not.toBe(before);
+  expect((await book(place, other, '18:00', '20:00')).status).toBe(201);
+  // Ended, it has to be booked anew: somebody else may have the time by now.
+  expect((await captain.post(`/api/batches/${batch}/recall/lift`, { reason: 'It was another box' })).status).toBe(200);
+  expect(await slotsOf(batch)).toEqual([['11:00', '13:00']]);
+});

@@ -5,12 +5,13 @@ import { isCrew, need } from '../../platform/auth/access.ts';
 import type { Actor, Context } from '../../platform/context.ts';
 import { notFound, ProblemError } from '../../platform/errors/problem-error.ts';
 import type { Unit } from '../../platform/unit.ts';
+import { dropSlotsAhead } from '../slots/freeing.store.ts';
 import { findBatch } from './batches.store.ts';
 import { hold } from './locks.ts';
 import { detailInside } from './page.service.ts';
 import * as store from './recall.store.ts';
 
-/** Stops a lot and every lot made from it. */
+/** Stops a lot and every lot made from it; what was booked ahead for them is free again. */
 export async function recallLot(unit: Unit, id: string, reason: string): Promise<BatchDetail> {
   const actor = need(unit.actor, 'captain');
   return unit.runRaw(
@@ -21,6 +22,7 @@ export async function recallLot(unit: Unit, id: string, reason: string): Promise
       if (batch.recalledAt && batch.recalledFromId === null) throw new ProblemError('conflict', `Lot ${batch.lot} is recalled already: ${batch.recallReason}`);
       await store.setRecall(query, id, unit.now, reason, actor.id);
       await store.carryRecalls(query, id);
+      await dropSlotsAhead(query, id, unit.now);
       return detailInside(query, actor, id);
     },
     { reason },

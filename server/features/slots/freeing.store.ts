@@ -17,6 +17,17 @@ export async function freeStations(query: RawQuery, f: Freeing): Promise<void> {
   await query('slot-free', freeSql, [f.batchId, f.stageId, f.endedAt, f.now, f.kind === 'pack' ? null : f.kind]);
 }
 
+const holdAheadSql = `select id from station where id in (select station_id from slot where batch_id in (select batches_downstream(array[$1::uuid])) and cancelled_at is null and starts_at > $2::timestamptz)
+  order by id for no key update`;
+const dropAheadSql = `update slot s set cancelled_at = $2::timestamptz, version = s.version + 1 from batch b
+  where b.id = s.batch_id and b.recalled_at is not null and b.id in (select batches_downstream(array[$1::uuid])) and s.cancelled_at is null and s.starts_at > $2::timestamptz`;
+
+/** What is recalled goes into no station any more: the slots ahead of a batch, and of what was made of it, fall away. What stands in one stays. */
+export async function dropSlotsAhead(query: RawQuery, batchId: string, now: Date): Promise<void> {
+  await query('slot-ahead-hold', holdAheadSql, [batchId, now]);
+  await query('slot-ahead-drop', dropAheadSql, [batchId, now]);
+}
+
 const endedSql = `select id from slot where ended_by_stage_id = $1::uuid order by id`;
 // Only where the station still has the room, and the batch does not stand there twice.
 const backSql = `update slot s set ends_at = s.planned_ends_at, cancelled_at = null, planned_ends_at = null, ended_by_stage_id = null, version = s.version + 1
