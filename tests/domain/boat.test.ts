@@ -52,12 +52,17 @@ describe('ice', () => {
 });
 
 describe('chilling in ice', () => {
-  it.each([[75, 2], [100, 4], [125, 6.5], [87.5, 3]])('%d mm takes %d h (FAO TP 331)', (thicknessMm, hours) => {
+  it.each([[75, 2], [100, 4], [125, 6.5], [87.5, 3], [80, 2.4], [110, 5], [120, 6]])('%d mm takes %d h (FAO TP 331; between its points by arithmetic)', (thicknessMm, hours) => {
     expect(chillingHours({ thicknessMm }).hours).toBeCloseTo(hours, 9);
   });
 
   it.each([0, 50, 74, 126, 500, Number.NaN])('says nothing of %d mm', (thicknessMm) => {
     expect(fieldOf(() => chillingHours({ thicknessMm }))).toBe('thicknessMm');
+  });
+
+  it('says what to do beyond the published thicknesses (75 to 125 mm, FAO TP 331)', () => {
+    expect(() => chillingHours({ thicknessMm: 50 })).toThrow('Thickness of the layer 50 mm is not from 75 to 125 mm; a thinner layer is cold sooner: take the hours of 75 mm.');
+    expect(() => chillingHours({ thicknessMm: 150 })).toThrow(/150 mm is not from 75 to 125 mm; a thicker layer takes longer than anybody has measured: put ice between, so that no layer is deeper than 125 mm\./);
   });
 });
 
