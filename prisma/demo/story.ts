@@ -53,7 +53,7 @@ export async function tell(stage: Stage): Promise<void> {
       landings.push(
         await moss.post(`/api/trips/${made.id}/landings`, {
           catcher, speciesCode: c.species, grams: c.grams, fishCount: c.count, pooling: c.pooling ?? 'apart', form: c.form ?? 'whole',
-          caughtAt: iso(new Date(back.getTime() - 4 * hour)), icedAt: iso(new Date(back.getTime() - 3.5 * hour)), coreC: 3, airC: 12, waterC: 10,
+          caughtAt: iso(new Date(back.getTime() - 4 * hour)), icedAt: iso(new Date(back.getTime() - 3.5 * hour)), landedAt: iso(back), coreC: 3, airC: 12, waterC: 10,
         }),
       );
     }
@@ -185,7 +185,7 @@ export async function tell(stage: Stage): Promise<void> {
   });
   const mixed = await moss.get(`/api/batches/${dip.id}`);
   at(ago(1, 3.5));
-  await moss.post(`/api/batches/${dip.id}/stages`, { kind: 'mix', startedAt: iso(ago(1, 4)), finishedAt: iso(ago(1, 3.5)), addedG: 600, massOutG: mixed.onHandGrams + 580 });
+  await moss.post(`/api/batches/${dip.id}/stages`, { kind: 'mix', startedAt: iso(ago(1, 4)), finishedAt: iso(ago(1, 3.5)), cooledAt: iso(ago(1, 3.5)), addedG: 600, massOutG: mixed.onHandGrams + 580 });
   await packAll(dip.id, ago(1, 3), 200, 'tub', 'refrigerated', false);
 
   // Under way now: one in the smoker, one in the tub, one on the bench, one only begun.

@@ -56,6 +56,8 @@ const stageResult = {
   cooledTo21At: instant.nullable(),
   /** When it was back at 5 C or less. */
   cooledAt: instant.nullable(),
+  /** Of preparing: the fish came out of a freezer. */
+  fromFrozen: z.boolean(),
 };
 /** Starts a stage; with finishedAt and massOutG it is recorded whole in one go. Loss is reckoned from the masses. */
 export const stageBody = z.strictObject({
@@ -76,6 +78,7 @@ export const stageBody = z.strictObject({
   cooledAt: stageResult.cooledAt.default(null),
   /** Of a cure stage: how it is cured, as the planner hands it over. */
   cure: cureFactsBody.nullable().default(null),
+  fromFrozen: stageResult.fromFrozen.default(false),
 });
 /** Finishes or corrects a stage. Finishing a pack stage writes the rest off as loss and closes the batch. */
 export const stagePatch = z.strictObject({
@@ -94,6 +97,7 @@ export const stagePatch = z.strictObject({
   holdMinutes: stageResult.holdMinutes.optional(),
   cooledTo21At: stageResult.cooledTo21At.optional(),
   cooledAt: stageResult.cooledAt.optional(),
+  fromFrozen: stageResult.fromFrozen.optional(),
   cancelled: z.boolean().optional(),
 });
 
@@ -157,6 +161,7 @@ export const stage = z.object({
   holdMinutes: z.number().nullable(),
   cooledTo21At: instant.nullable(),
   cooledAt: instant.nullable(),
+  fromFrozen: z.boolean(),
   yield: stageYield,
   /** Of a cure stage, once told. */
   cure: cureFacts.nullable(),

@@ -98,7 +98,11 @@ const landingFields = {
   lengthsCm: z.array(z.number().positive('A length is above zero').max(600, 'A length is in centimetres, below 600')).max(500),
   lengthKind: z.enum(['fork', 'total']).nullable(),
   caughtAt: instant.nullable(),
+  /** Gilled and gutted. */
+  guttedAt: instant.nullable(),
   icedAt: instant.nullable(),
+  /** Ashore: what the core at landing is judged by. */
+  landedAt: instant.nullable(),
   coreC: celsius.nullable(),
   airC: celsius.nullable(),
   waterC: celsius.nullable(),
@@ -114,7 +118,9 @@ export const landingBody = z.strictObject({
   lengthsCm: landingFields.lengthsCm.default([]),
   lengthKind: landingFields.lengthKind.default(null),
   caughtAt: landingFields.caughtAt.default(null),
+  guttedAt: landingFields.guttedAt.default(null),
   icedAt: landingFields.icedAt.default(null),
+  landedAt: landingFields.landedAt.default(null),
   coreC: landingFields.coreC.default(null),
   airC: landingFields.airC.default(null),
   waterC: landingFields.waterC.default(null),
@@ -132,7 +138,9 @@ export const landingPatch = z.strictObject({
   lengthsCm: landingFields.lengthsCm.optional(),
   lengthKind: landingFields.lengthKind.optional(),
   caughtAt: landingFields.caughtAt.optional(),
+  guttedAt: landingFields.guttedAt.optional(),
   icedAt: landingFields.icedAt.optional(),
+  landedAt: landingFields.landedAt.optional(),
   coreC: landingFields.coreC.optional(),
   airC: landingFields.airC.optional(),
   waterC: landingFields.waterC.optional(),
@@ -156,7 +164,11 @@ export const landing = z.object({
   lengthsCm: z.array(z.number()),
   lengthKind: z.enum(['fork', 'total']).nullable(),
   caughtAt: instant.nullable(),
+  /** Gilled and gutted. */
+  guttedAt: instant.nullable(),
   icedAt: instant.nullable(),
+  /** Ashore: what the core at landing is judged by. */
+  landedAt: instant.nullable(),
   coreC: celsius.nullable(),
   airC: celsius.nullable(),
   waterC: celsius.nullable(),

@@ -66,7 +66,7 @@ export const working = z.object({
 });
 
 /** Where in the work a rule belongs, in that order. The same as the domain's RULE_GROUPS. */
-export const ruleGroup = z.enum(['start', 'boat', 'cure', 'smoke', 'cool', 'keep', 'dates']);
+export const ruleGroup = z.enum(['start', 'boat', 'cure', 'smoke', 'cool', 'keep', 'dates', 'people']);
 /** Where what a rule asks for is entered; 'contents': what the batch was made of. */
 export const evidenceAt = z.enum(['landing', 'readings', 'laboratory', 'stage', 'packs', 'contents']);
 export const readingPlace = z.enum(['core', 'chamber', 'surface', 'storage', 'brine']);

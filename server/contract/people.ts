@@ -30,6 +30,8 @@ export const club = z.object({
   saleWords: z.string(),
   /** How to reach the club; stands on the public page of a pack. */
   contactWords: z.string(),
+  /** The club's own source for 12 hours from death to ice when gutted before; empty: the rule's hours stay. */
+  guttedSource: z.string(),
   version,
 });
 export const clubPatch = z.strictObject({
@@ -39,6 +41,7 @@ export const clubPatch = z.strictObject({
   units: units.optional(),
   saleWords: text(80, 'words').min(1, 'Enter the words printed on every label').optional(),
   contactWords: text(160, 'words').optional(),
+  guttedSource: text(300, 'source').refine((source) => source === '' || source.length >= 10, 'Write who allows it and where that stands, or leave it empty').optional(),
 });
 
 export const me = z.object({ id, name: z.string(), userName: z.string(), email: z.string().nullable(), role });

@@ -14,15 +14,20 @@ export const ruleLimit = z.object({
   club: z.object({ value: z.number(), by: personRef, at: instant, version }).nullable(),
 });
 export const rule = z.object({
+  /** 'check': held against a batch. 'guidance': what no record can show. 'advice': for those who eat it. */
+  kind: z.enum(['check', 'guidance', 'advice']),
   id: z.string(),
   title: z.string(),
   group: ruleGroup,
   appliesTo: z.object({ products: z.array(productKind), hazard: z.enum(['scombrotoxin']).nullable(), packages: z.array(packageKind), stages: z.array(stageKind) }),
   evidence: z.string(),
-  evidenceAt,
+  /** 'nowhere': no record shows it. */
+  evidenceAt: z.enum([...evidenceAt.options, 'nowhere']),
   evidenceStage: stageKind.nullable(),
   evidencePlace: readingPlace.nullable(),
   limits: z.array(ruleLimit),
+  /** What it asks or advises, where its limits do not say it. */
+  words: z.string(),
   source: z.string(),
   certainty: z.enum(['published', 'from memory', 'common practice', 'arithmetic']),
   whatToDo: z.string(),

@@ -19,7 +19,7 @@ test('a species that later tables refuse (tables/hazards.csv) holds what was mad
   const [bad, good] = [await cleared('sprat'), await cleared('pollack')];
   const [pack, other] = await s.pack(bad, [200, 200]);
   const dip = await s.make([s.fromPack(other!.id)], { productKind: 'dip' });
-  const mixed = (await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200 })).body;
+  const mixed = (await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200, cooledAt: s.at('18:30') })).body;
   expect([bad.verdict, mixed.verdict]).toEqual(['clear', 'clear']);
   await applyRules(s.club.context, 'as before');
 

@@ -13,12 +13,12 @@ const states = (batch: any) => batch.checks.map((c: any) => [c.ruleId, c.state])
 
 test('a batch is on hold until every part of the evidence is there and good (MI569.7, FC 3-501.14)', async () => {
   const batch = await fresh();
-  const chilled = [['chill.mild', 'met'], ['chill.internal', 'met']];
+  const chilled = [['chill.mild', 'met'], ['chill.internal', 'met'], ['chill.exposure', 'not-recorded']];
   const cooling = [['cool.fc', 'not-recorded'], ['cool.fc', 'not-recorded'], ['cool.hg', 'not-recorded']];
   expect(states(batch)).toEqual([...chilled, ['smoke.core', 'not-recorded'], ['smoke.core', 'not-recorded'], ...cooling]);
   const partly = await s.smoked(batch, { maxCoreC: 62.7 });
   expect(partly).toMatchObject({ verdict: 'hold', smokeDay: '2026-06-10' });
-  expect(states(partly)).toEqual([...chilled, ['smoke.core', 'not-met'], ['smoke.core', 'not-recorded'], ...cooling]);
+  expect(states(partly)).toEqual([...chilled, ['smoke.core', 'not-met'], ['smoke.core', 'not-recorded'], ['smoke.core-home', 'not-met'], ...cooling]);
   const id = partly.stages[0].id;
   const good = await s.crew.patch(`/api/stages/${id}`, { version: 1, maxCoreC: 62.8, holdMinutes: 30, cooledTo21At: s.at('15:00'), cooledAt: s.at('19:00') });
   expect(good.body.verdict).toBe('clear');
@@ -90,7 +90,7 @@ test('raw fish is never clear: no record here shows that it was frozen long enou
   expect(pack!.lastDay).toBe('2026-06-11');
   const page = await s.page(batch);
   expect(page.verdict).toBe('hold');
-  expect(states(page)).toEqual([['chill.mild', 'met'], ['chill.internal', 'met'], ['parasite', 'not-recorded']]);
+  expect(states(page)).toEqual([['chill.mild', 'met'], ['chill.internal', 'met'], ['chill.exposure', 'not-recorded'], ['parasite', 'not-recorded']]);
   expect((await s.stage(batch, 'smoke', '18:00', null)).status).toBe(422);
 });
 
@@ -108,7 +108,7 @@ test('a dip is made from packs: they are used up, its dates and verdict follow f
   expect((await s.page(a)).packs.map((p: any) => p.status)).toEqual(['used']);
   expect((await s.page(a)).drawnBy).toEqual([{ id: dip.id, lot: dip.lot, name: dip.name, grams: 200 }]);
   expect((await s.captain.post('/api/batches', { productKind: 'dip', draws: [s.fromPack(packs[0]!.id)] })).body.detail).toContain('is used');
-  const mixed = await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 900, addedG: 500 });
+  const mixed = await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 900, cooledAt: s.at('18:30'), addedG: 500 });
   expect(mixed.body).toMatchObject({ verdict: 'clear', mixedDay: '2026-06-10', onHandGrams: 900 });
   expect((await s.pack(dip, [300], { packedAt: s.at('19:00') }))[0]!.lastDay).toBe('2026-06-12');
   const smoke = a.stages[0];
@@ -145,7 +145,7 @@ test('a dip drawn pack is given back when undone; only whole, ready packs go in,
 
 test('a dip does not become a batch of fish, whose days are more (date.dip, date.seven)', async () => {
   const { dip } = await dipOf(await s.smoked(await fresh()));
-  await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200 });
+  await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200, cooledAt: s.at('18:30') });
   for (const productKind of ['hot-smoked', 'raw']) {
     const { status, body } = await s.captain.post('/api/batches', { productKind, draws: [s.fromBatch(dip.id)] });
     expect([status, body.code, body.errors[0].field]).toEqual([409, 'conflict', 'draws.0.source']);
@@ -157,16 +157,16 @@ test('fish past its last day when mixed holds a dip (FC 3-501.17(C))', async () 
   const old = await fresh();
   await s.crew.post(`/api/batches/${old.id}/stages`, { kind: 'smoke', startedAt: '2026-06-03T09:00:00Z', finishedAt: '2026-06-03T13:00:00Z', massOutG: 2500, maxCoreC: 66, holdMinutes: 35, cooledTo21At: '2026-06-03T14:30:00Z', cooledAt: '2026-06-03T16:00:00Z' });
   const { dip } = await dipOf(old);
-  const { body } = await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200 });
+  const { body } = await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200, cooledAt: s.at('18:30') });
   expect(body.verdict).toBe('do-not-share');
-  expect(body.checks.at(-1)).toMatchObject({ ruleId: 'date.mixed', state: 'not-met', found: 'earliest last day 2026-06-09, mixed 2026-06-10' });
+  expect(body.checks.find((c: any) => c.ruleId === 'date.mixed')).toMatchObject({ state: 'not-met', found: 'earliest last day 2026-06-09, mixed 2026-06-10' });
 });
 
 test('a recall stops the lot and all that was made from it, and lists who holds it', async () => {
   const a = await s.smoked(await fresh());
   const [handed, claimed, kept, used] = await s.pack(a, [200, 201, 202, 203]);
   const dip = await s.make([s.fromPack(used!.id)], { productKind: 'dip' });
-  await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 203 });
+  await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 203, cooledAt: s.at('18:30') });
   const [dipPack] = await s.pack(dip, [100], { packedAt: s.at('19:00') });
   for (const [id, to] of [[handed!.id, { memberId: s.ann.id }], [dipPack!.id, { name: 'Old Sel' }]] as const) {
     const { status, body } = await s.captain.post('/api/hand-overs', { packIds: [id], to });

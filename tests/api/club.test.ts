@@ -15,7 +15,7 @@ afterAll(() => club.close());
 describe('the club', () => {
   it('is shown to members, with an ETag, and to no stranger', async () => {
     const shown = await member.get('/api/club');
-    expect(shown.body).toEqual({ name: 'Test Club', timeZone: 'Europe/London', units: 'metric', saleWords: 'Sport caught, not for resale', contactWords: '', version: 1 });
+    expect(shown.body).toEqual({ name: 'Test Club', timeZone: 'Europe/London', units: 'metric', saleWords: 'Sport caught, not for resale', contactWords: '', guttedSource: '', version: 1 });
     expect((await member.get('/api/club', { 'if-none-match': String(shown.headers['etag']) })).status).toBe(304);
     expect((await club.stranger.get('/api/club')).status).toBe(401);
   });

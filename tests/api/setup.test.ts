@@ -26,7 +26,7 @@ describe('setting up', () => {
     const made = await first.post('/api/setup', body());
     expect(made.status).toBe(201);
     expect(made.body.me).toMatchObject({ name: 'Ebba Holm', userName: 'ebba', email: 'ebba@example.org', role: 'captain' });
-    expect(made.body.club).toEqual({ name: 'Skerrywick Boat Club', timeZone: 'Europe/Oslo', units: 'metric', saleWords: 'Sport caught, not for resale', contactWords: '', version: 1 });
+    expect(made.body.club).toEqual({ name: 'Skerrywick Boat Club', timeZone: 'Europe/Oslo', units: 'metric', saleWords: 'Sport caught, not for resale', contactWords: '', guttedSource: '', version: 1 });
     expect((await first.get('/api/setup')).body).toEqual({ needed: false });
     expect((await first.get('/api/session')).body.me.userName).toBe('ebba');
     const again = await browser(club).post('/api/setup', body({ clubName: 'Another' }));

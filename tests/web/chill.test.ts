@@ -5,7 +5,7 @@ import { chillChecks } from '../../web/src/lib/fish/chill.ts';
 const landing = (changes: Partial<Landing>): Landing => ({
   id: 'a', trip: { id: 't', day: '2026-06-01', area: 'North ledge', boatName: 'Grey Plover' }, catcher: { kind: 'boat', memberId: null, name: 'Grey Plover' },
   species: { code: 'atlantic-mackerel', name: 'Atlantic mackerel', sharing: 'ok', scombrotoxin: true }, fishCount: 4, grams: 2000, weightSource: 'weighed', estimate: null, form: 'whole', lengthsCm: [],
-  lengthKind: null, caughtAt: null, icedAt: null, coreC: null, airC: null, waterC: null, note: '', pooling: 'apart', drawnGrams: 0, leftGrams: 2000, withdrawn: false,
+  lengthKind: null, caughtAt: null, guttedAt: null, icedAt: null, landedAt: null, coreC: null, airC: null, waterC: null, note: '', pooling: 'apart', drawnGrams: 0, leftGrams: 2000, withdrawn: false,
   createdBy: { id: 'm', name: 'Moss' }, createdAt: '2026-06-01T12:00:00Z', version: 1, ...changes,
 });
 const states = (changes: Partial<Landing>) => chillChecks(landing(changes)).map((check) => check.state);
@@ -22,4 +22,12 @@ test('on ice within 9 hours in cool air and water is met; within 7 with neither 
 
 test('a fish that forms no histamine asks for nothing here', () => {
   expect(states({ species: { code: 'pollack', name: 'Pollack', sharing: 'ok', scombrotoxin: false } })).toEqual([]);
+});
+
+test('gutted first counts 12 hours with the club’s own source alone, and the core by when it landed (chill.gutted, chill.internal)', () => {
+  const late = { caughtAt: '2026-06-01T04:00:00Z', guttedAt: '2026-06-01T05:00:00Z', icedAt: '2026-06-01T15:00:00Z', form: 'gutted', airC: 14, waterC: 11 } as const;
+  expect(states(late)).toEqual(['not-met']);
+  expect(chillChecks(landing(late), 'County health department, letter of 3 May 2026').map((check) => [check.ruleId, check.state])).toEqual([['chill.gutted', 'met']]);
+  expect(states({ ...late, coreC: 9 })[1]).toBe('not-recorded');
+  expect([states({ ...late, coreC: 9, landedAt: '2026-06-01T20:00:00Z' })[1], states({ ...late, coreC: 9, landedAt: '2026-06-02T04:00:00Z' })[1]]).toEqual(['met', 'not-met']);
 });

@@ -7,7 +7,7 @@ import { sayCooling, sayHold } from '$lib/heat/say.ts';
 const START = Date.parse('2026-06-10T13:00:00Z');
 const show = { temperature: (c: number) => `${c} °C`, time: (at: string) => at.slice(11, 16) };
 const limits = { limitC: CORE_LIMIT_C, neededMinutes: HOLD_LIMIT_MINUTES };
-const smoke = { id: 'smoke-1', kind: 'smoke' as const };
+const smoke = { id: 'smoke-1', kind: 'smoke' as const, startedAt: '2026-06-10T13:00:00Z' };
 let number = 0;
 /** [minute from 13:00 UTC, Celsius] */
 function list(points: readonly (readonly [number, number])[], more: Partial<ListWithReadings> = {}): ListWithReadings {

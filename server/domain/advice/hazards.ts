@@ -22,10 +22,14 @@ export function ciguateraAdvice(species: readonly Species[]): AdviceItem[] {
   const fromMemory = risky.some((one) => one.hazardSource === 'from memory');
   return [{
     topic: 'ciguatera', ruleId: 'people.ciguatera', species: risky.map((one) => one.name), level: 'inform',
-    text: `From warm reef waters this can carry ciguatera: ${list(risky.map((one) => one.name))}. Nothing removes it: not freezing, salting, smoking or cooking. Only where it was caught matters: ask the club. Tingling, or hot and cold reversed: see a doctor and say what you ate.`,
-    label: null, source: 'HG ch. 6; FDA Managing Food Safety annex 2 table 1 (2006); signs from memory', certainty: fromMemory ? 'from memory' : 'published',
+    text: `From warm reef waters this can carry ciguatera: ${list(risky.map((one) => one.name))}. ${CIGUATERA_WORDS}`,
+    label: null, source: CIGUATERA_SOURCE, certainty: fromMemory ? 'from memory' : 'published',
   }];
 }
+
+/** What is true of it whatever the species. */
+export const CIGUATERA_WORDS = 'Nothing removes it: not freezing, salting, smoking or cooking. Only where it was caught matters: ask the club. Tingling, or hot and cold reversed: see a doctor and say what you ate.';
+export const CIGUATERA_SOURCE = 'HG ch. 6; FDA Managing Food Safety annex 2 table 1 (2006); signs from memory';
 
 /** Who should not eat it as it is. Source: CDC 2014 (rule people.listeria). */
 export function listeriaAdvice(product: ProductKind): AdviceItem[] {

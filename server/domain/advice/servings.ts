@@ -10,6 +10,8 @@ const SERVINGS: readonly { fromYears: number; grams: Grams }[] = [
   { fromYears: 11, grams: 113 }, { fromYears: 8, grams: 85 }, { fromYears: 4, grams: 57 }, { fromYears: 1, grams: 28 },
 ];
 export const ADULT_SERVING_GRAMS = 113;
+export const SERVING_WORDS = '28 g at 1 to 3 years, 57 g at 4 to 7, 85 g at 8 to 10, 113 g from 11, raw';
+export const SERVING_SOURCE = 'FDA/EPA 2021';
 
 /**
  * Raw grams in a serving. Range: 1 to 120 years. Throws DomainError outside: under one
@@ -19,7 +21,7 @@ export function servingFor(input: { ageYears: number }): { rawGrams: Grams; work
   const age = within(input.ageYears, { field: 'ageYears', label: 'age', min: 1, max: 120, unit: 'years', remedy: 'for a child under one year ask a doctor' });
   // A child of seven and a half is still seven: the smaller serving holds until the next birthday that counts.
   const rawGrams = SERVINGS.find((row) => age >= row.fromYears)!.grams;
-  return { rawGrams, working: { inputs: [{ name: 'age', value: age, unit: 'years' }], model: 'mercury', formula: '28 g at 1 to 3 years, 57 g at 4 to 7, 85 g at 8 to 10, 113 g from 11, raw', source: 'FDA/EPA 2021', certainty: 'published' } };
+  return { rawGrams, working: { inputs: [{ name: 'age', value: age, unit: 'years' }], model: 'mercury', formula: SERVING_WORDS, source: SERVING_SOURCE, certainty: 'published' } };
 }
 
 export type MealCount = {

@@ -34,3 +34,21 @@ export function tellsOfCoolingOnly(readings: readonly Timed[], endedMs: number |
   const hotterAfter = (ms: number, than: number) => highest(first + ms + 1, Infinity) > Math.max(COLD_STORE_C, than);
   return !hotterAfter(SETTLES_MS, settled + WANDERS_C) && !hotterAfter(COOLS_MS, settled - WANDERS_C);
 }
+
+/** The warmest that raw fish is taken for: as in readings.ts. */
+const WARMEST_RAW_C = 35;
+
+/** When the first smoke stage began, in ms since 1970; null where there is none. */
+export function smokeBeganMs(stages: readonly { kind: string; startedAt: Date | string }[]): number | null {
+  const starts = stages.filter(({ kind }) => kind === 'smoke').map(({ startedAt }) => new Date(startedAt).getTime());
+  return starts.length === 0 ? null : Math.min(...starts);
+}
+
+/**
+ * Whether a list of core readings that belongs to no stage tells of the raw fish alone (rule chill.exposure), so that it says
+ * nothing of the smoke: every one of them lies before smoking began (ms since 1970, null: not begun) and none is warmer than
+ * raw fish. One that is, is that of a heating whose clock or whose stage's start is wrong: it counts.
+ */
+export function tellsOfRawOnly(readings: readonly Timed[], beganMs: number | null): boolean {
+  return beganMs !== null && readings.length > 0 && readings.every(({ at, celsius }) => at.getTime() <= beganMs && (celsius <= WARMEST_RAW_C || celsius > NO_CORE_C));
+}

@@ -13,32 +13,32 @@ const ROWS_H = [6, 12, 15, 24];
 
 /**
  * chill.* for each landing of fish that forms histamine, or may: iced in time by the case that its records choose, and its
- * core at landing. When it landed is not recorded, so the core is judged only where it comes out the same at every time.
+ * core at landing. Where nobody knows when it landed, the core is judged only where it comes out the same at every time.
  */
 export function chilling(evidence: BatchEvidence, club: ClubLimits): Finding[] {
-  return evidence.landings.flatMap((landing) => chillingOf(landing, club));
+  return evidence.landings.flatMap((landing) => chillingOf(landing, club, evidence.guttedSource));
 }
 
-/** As chilling, of one landing; nothing for fish that forms no histamine. */
-export function chillingOf(landing: EvidenceLanding, club: ClubLimits): Finding[] {
-  return landing.scombrotoxin === false ? [] : [iced(landing, club), ...coreAtLanding(landing)];
+/** As chilling, of one landing; nothing for fish that forms no histamine. `guttedSource` is the club's own for chill.gutted. */
+export function chillingOf(landing: EvidenceLanding, club: ClubLimits, guttedSource = ''): Finding[] {
+  return landing.scombrotoxin === false ? [] : [iced(landing, club, guttedSource), ...coreAtLanding(landing)];
 }
 
-function lineOf(landing: EvidenceLanding, more: { landedAt?: Date; clubMaxHours?: number } = {}) {
+function lineOf(landing: EvidenceLanding, more: { landedAt?: Date; clubMaxHours?: number; guttedTwelveHourSource?: string } = {}) {
   return histamineLine({
-    speciesCode: findSpecies(landing.speciesCode) ? landing.speciesCode : STAND_IN, deathAt: landing.caughtAt, icedAt: landing.icedAt, maxAirC: landing.airC, maxWaterC: landing.waterC,
+    speciesCode: findSpecies(landing.speciesCode) ? landing.speciesCode : STAND_IN, deathAt: landing.caughtAt, guttedAt: landing.guttedAt, icedAt: landing.icedAt, maxAirC: landing.airC, maxWaterC: landing.waterC,
     medium: landing.icedAt === null ? null : 'ice', landingCoreC: landing.coreC, ...more,
   });
 }
 
-function iced(landing: EvidenceLanding, club: ClubLimits): Finding {
+function iced(landing: EvidenceLanding, club: ClubLimits, guttedTwelveHourSource: string): Finding {
   const shared = { part: landing.species, tightened: false, working: null };
   try {
-    const { chosenCase } = lineOf(landing);
-    const limit = limitOf(club, `chill.${chosenCase === 'hot' ? 'hot' : 'mild'}.hours`);
-    const line = lineOf(landing, { clubMaxHours: limit.value });
+    const { chosenCase } = lineOf(landing, { guttedTwelveHourSource });
+    const limit = limitOf(club, `chill.${chosenCase}.hours`);
+    const line = lineOf(landing, { clubMaxHours: limit.value, guttedTwelveHourSource });
     const check = line.checks.find((c) => c.ruleId !== 'chill.internal')!;
-    return { ...shared, ruleId: chosenCase === 'hot' ? 'chill.hot' : 'chill.mild', state: check.state, found: `${landing.species}: ${check.found}`, limit: check.limit, whatToDo: check.whatToDo, tightened: limit.tightened, working: line.working };
+    return { ...shared, ruleId: `chill.${chosenCase}`, state: check.state, found: `${landing.species}: ${check.found}`, limit: check.limit, whatToDo: check.whatToDo, tightened: limit.tightened, working: line.working };
   } catch (error) {
     if (!(error instanceof DomainError)) throw error;
     return { ...shared, ruleId: 'chill.hot', state: 'not-recorded', found: `${landing.species}: ${error.message}`, limit: 'times and temperatures that can be', whatToDo: 'Correct the landing.' };
@@ -48,6 +48,7 @@ function iced(landing: EvidenceLanding, club: ClubLimits): Finding {
 function coreAtLanding(landing: EvidenceLanding): Finding[] {
   if (landing.coreC === null || landing.caughtAt === null) return [];
   const shared = { ruleId: 'chill.internal', part: landing.species, tightened: false, working: null };
+  if (landing.landedAt !== null) return [ofLandingTime(landing, landing.landedAt)];
   const checks = ROWS_H.map((hours) => internal(landing, new Date(landing.caughtAt!.getTime() + hours * 3_600_000)));
   const states = new Set(checks.map((check) => check?.state));
   const found = `${landing.species}: ${landing.coreC} C at landing`;
@@ -55,6 +56,13 @@ function coreAtLanding(landing: EvidenceLanding): Finding[] {
   if (states.size === 1 && states.has('met')) return [{ ...shared, state: 'met', found, limit, whatToDo: '' }];
   if (states.size === 1 && states.has('not-met')) return [{ ...shared, state: 'not-met', found, limit, whatToDo: 'Do not share it. It was not cold enough at landing, whenever that was.' }];
   return [{ ...shared, state: 'not-recorded', found: `${found}, the time of landing is not recorded`, limit, whatToDo: 'Ice it until the core is at 4.4 C, and measure again.' }];
+}
+
+function ofLandingTime(landing: EvidenceLanding, landedAt: Date): Finding {
+  const shared = { ruleId: 'chill.internal', part: landing.species, tightened: false, working: null };
+  const check = internal(landing, landedAt);
+  if (check) return { ...shared, state: check.state, found: `${landing.species}: ${check.found}`, limit: check.limit, whatToDo: check.whatToDo };
+  return { ...shared, state: 'not-recorded', found: `${landing.species}: a time or a temperature cannot be`, limit: 'times and temperatures that can be', whatToDo: 'Correct the landing.' };
 }
 
 function internal(landing: EvidenceLanding, landedAt: Date): ChillCheck | null {

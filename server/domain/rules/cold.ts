@@ -1,7 +1,9 @@
 import { cleanSeries } from '../heat/series.ts';
+import type { StageKind } from '../working.ts';
 import type { BatchEvidence, EvidenceReadings, EvidenceStage } from './evidence.ts';
 import { limitOf } from './limits.ts';
-import { oneProbe } from './logs.ts';
+import { between, oneProbe } from './logs.ts';
+import { ruleOf } from './registry.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
 /** Readings of a store are apt to be further apart than those of a core: an hour, common practice, no source. */
@@ -47,15 +49,42 @@ function firstOf(list: EvidenceReadings): EvidenceReadings {
   return { ...list, atMs: [list.atMs[first]!], celsius: [list.celsius[first]!] };
 }
 
-/** hold.cold, where the place in which it is kept was logged: readings of a store that belong to no cure. */
+/** hold.cold, where the place in which it is kept was logged: readings of a store from the smoke on. */
 export function holdCold(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const lists = storeLists(evidence);
-  return lists.length === 0 ? [] : [atMost('hold.cold', 'store', lists, limitOf(club, 'hold.cold.celsius'), 'the place where it is kept', 'Find out how long it was warm. A captain may release it with a reason.')];
+  return evidence.product === 'raw' || lists.length === 0 ? [] : [atMost('hold.cold', 'store', lists, limitOf(club, 'hold.cold.celsius'), 'the place where it is kept', 'Find out how long it was warm. A captain may release it with a reason.')];
 }
 
+/** Readings of a store that belong to no cure; of fish that was smoked here, from its smoke on. */
 export function storeLists(evidence: BatchEvidence): EvidenceReadings[] {
-  const cures = new Set(evidence.stages.filter((stage) => stage.kind === 'cure').map((stage) => stage.id));
-  return evidence.readings.filter((list) => list.place === 'storage' && (list.stageId === null || !cures.has(list.stageId)));
+  return storesBetween(evidence, evidence.smoke?.startedAt.getTime() ?? -Infinity, Infinity);
+}
+function storesBetween({ stages, readings }: BatchEvidence, fromMs: number, untilMs: number): EvidenceReadings[] {
+  const cures = new Set(stages.filter((stage) => stage.kind === 'cure').map((stage) => stage.id));
+  return readings.filter((list) => list.place === 'storage' && (list.stageId === null || !cures.has(list.stageId))).flatMap((list) => between(list, fromMs, untilMs) ?? []);
+}
+
+/** raw.cold, where the place in which raw fish waits was logged: readings of a store that belong to no cure, up to the smoke. */
+export function rawCold(evidence: BatchEvidence, club: ClubLimits): Finding[] {
+  const lists = storesBetween(evidence, -Infinity, evidence.smoke?.startedAt.getTime() ?? Infinity);
+  return lists.length === 0 ? [] : [atMost('raw.cold', 'store', lists, limitOf(club, 'raw.cold.celsius'), 'the place where raw fish waits', ruleOf('raw.cold').whatToDo)];
+}
+
+const THAWS: readonly StageKind[] = ['prepare', 'rinse'];
+
+/** thaw, of fish that came out of a freezer: the fish, its place and the water, as read while it was prepared or rinsed. */
+export function thawing(evidence: BatchEvidence, club: ClubLimits): Finding[] {
+  if (evidence.frozenBefore === 'none') return [];
+  const ids = new Set(evidence.stages.filter((stage) => THAWS.includes(stage.kind)).map((stage) => stage.id));
+  const lists = evidence.readings.filter((list) => list.stageId !== null && ids.has(list.stageId));
+  const water = lists.filter((list) => list.place === 'brine');
+  const rest = lists.filter((list) => list.place === 'core' || list.place === 'surface' || list.place === 'storage');
+  const [air, running] = [limitOf(club, 'thaw.celsius'), limitOf(club, 'thaw.water.celsius')];
+  const { whatToDo } = ruleOf('thaw');
+  return [
+    ...(rest.length > 0 || water.length === 0 ? [atMost('thaw', 'place', rest, air, 'the fish, and the place where it thaws,', whatToDo)] : []),
+    ...(water.length > 0 ? [atMost('thaw', 'water', water, running, 'the water that it thaws in', whatToDo)] : []),
+  ];
 }
 
 /** A single reading says little of a store: a day at least (common practice, no source). */
@@ -68,25 +97,43 @@ export function warmestStoreC(evidence: BatchEvidence): number | null {
   return times.length === 0 || Math.max(...times) - Math.min(...times) < SHORTEST_STORE_LOG_MS ? null : warmest(lists).celsius;
 }
 
-/** parasite: the longest unbroken time with the core at the limit or below, in core readings at most an hour apart. */
+/**
+ * parasite: frozen long enough in one of three ways, by core readings at most an hour apart: at the first temperature for its
+ * hours; at the deep one for its hours; or solid at the deep one and from then on at the first for a shorter time. Of
+ * several probes the warmest counts.
+ */
 export function parasite(evidence: BatchEvidence, club: ClubLimits): Finding {
-  const [cold, long] = [limitOf(club, 'parasite.celsius'), limitOf(club, 'parasite.hours')];
-  const shared = { ruleId: 'parasite', part: 'frozen', limit: `core at ${cold.value} C or below for ${long.value} unbroken hours`, tightened: cold.tightened || long.tightened, working: null };
+  const of = (id: string) => limitOf(club, `parasite.${id}`);
+  const limits = { cold: of('celsius'), long: of('hours'), deep: of('deep.celsius'), deepLong: of('deep.hours'), then: of('then.hours') };
+  const { cold, long, deep, deepLong, then } = limits;
+  const limit = `core at ${cold.value} C or below for ${long.value} unbroken hours; or at ${deep.value} C for ${deepLong.value}; or at ${deep.value} C and from then at ${cold.value} C for ${then.value}`;
+  const shared = { ruleId: 'parasite', part: 'frozen', limit, tightened: Object.values(limits).some((one) => one.tightened), working: null };
   const cores = evidence.readings.filter((list) => list.place === 'core');
-  if (cores.length === 0) return { ...shared, state: 'not-recorded', found: 'no freezing log', whatToDo: `Raw fish stays on hold until its core was logged at ${cold.value} C for ${long.value} hours.` };
-  const hours = Math.min(...[...Map.groupBy(cores, (list) => list.probe).values()].map((lists) => longestFrozenHours(lists, cold.value)));
-  const met = hours >= long.value;
-  return { ...shared, state: met ? 'met' : 'not-met', found: `${Math.floor(hours * 10) / 10} hours at ${cold.value} C or below`, whatToDo: met ? '' : 'Freeze it on. Cook it through otherwise.', effect: 'hold' };
+  if (cores.length === 0) return { ...shared, state: 'not-recorded', found: 'no freezing log', whatToDo: ruleOf('parasite').whatToDo };
+  const probes = [...Map.groupBy(cores, (list) => list.probe.trim().toLowerCase()).values()].map((lists) => frozenHours(lists, cold.value, deep.value));
+  const met = probes.every((probe) => probe.cold >= long.value || probe.deep >= deepLong.value || probe.then >= then.value);
+  const least = (pick: (probe: FrozenHours) => number) => Math.floor(Math.min(...probes.map(pick)) * 10) / 10;
+  const deeper = least((probe) => probe.deep) > 0 ? `, ${least((probe) => probe.deep)} at ${deep.value} C, ${least((probe) => probe.then)} from then on` : '';
+  return { ...shared, state: met ? 'met' : 'not-met', found: `${least((probe) => probe.cold)} hours at ${cold.value} C or below${deeper}`, whatToDo: met ? '' : 'Freeze it on. Cook it through otherwise.', effect: 'hold' };
 }
 
-function longestFrozenHours(lists: readonly EvidenceReadings[], limitC: number): number {
+type FrozenHours = { cold: number; deep: number; then: number };
+/** The longest unbroken hours at both temperatures, and at the first one from when it was at the deep one. */
+function frozenHours(lists: readonly EvidenceReadings[], coldC: number, deepC: number): FrozenHours {
   const series = cleanSeries(oneProbe(lists).readings, { place: 'fish', strict: 'higher' });
-  let [best, from] = [0, -1];
+  const best = { cold: 0, deep: 0, then: 0 };
+  const from = { cold: NaN, deep: NaN, then: NaN };
   series.minutes.forEach((minute, i) => {
     const joins = i > 0 && (minute - series.minutes[i - 1]!) * 60_000 <= MOST_FREEZER_GAP_MS;
-    if (series.celsius[i]! > limitC) from = -1;
-    else if (from < 0 || !joins) from = i;
-    if (from >= 0) best = Math.max(best, minute - series.minutes[from]!);
+    const at = series.celsius[i]!;
+    const since = (key: keyof FrozenHours, holds: boolean, begins = holds) => {
+      if (!holds) from[key] = NaN;
+      else if (Number.isNaN(from[key]) || !joins) from[key] = begins ? minute : NaN;
+      if (!Number.isNaN(from[key])) best[key] = Math.max(best[key], (minute - from[key]) / 60);
+    };
+    since('cold', at <= coldC);
+    since('deep', at <= deepC);
+    since('then', at <= coldC, at <= deepC);
   });
-  return best / 60;
+  return best;
 }

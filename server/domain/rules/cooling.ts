@@ -4,31 +4,32 @@ import type { CheckState } from '../evidence.ts';
 import type { Working } from '../working.ts';
 import type { BatchEvidence } from './evidence.ts';
 import { limitOf } from './limits.ts';
-import { CORE_STAGES, oneProbe, seriesOf } from './logs.ts';
+import { coreLogs } from './logs.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
-type Step = 'cool.fc to-21' | 'cool.fc to-end' | 'cool.hg to-end';
+type Step = 'cool.fc to-21' | 'cool.fc to-end' | 'cool.hg to-21' | 'cool.hg to-end';
 type Told = Pick<Finding, 'state' | 'found' | 'whatToDo'> & { working: Working | null };
 const TOO_SLOW = 'Do not share it. It stayed warm for too long, and cooling it again does not mend that.';
 
-const LIMIT_OF: Readonly<Record<Step, string>> = { 'cool.fc to-21': 'cool.fc.first-minutes', 'cool.fc to-end': 'cool.fc.total-minutes', 'cool.hg to-end': 'cool.hg.second-minutes' };
+const LIMIT_OF: Readonly<Record<Step, string>> = { 'cool.fc to-21': 'cool.fc.first-minutes', 'cool.fc to-end': 'cool.fc.total-minutes', 'cool.hg to-21': 'cool.hg.first-minutes', 'cool.hg to-end': 'cool.hg.second-minutes' };
 const WORDS: Readonly<Record<Step, (minutes: number) => string>> = {
   'cool.fc to-21': (m) => `57 C to 21 C within ${hours(m)}`,
   'cool.fc to-end': (m) => `57 C to 5 C within ${hours(m)} in all`,
+  'cool.hg to-21': (m) => `60 C to 21 C within ${hours(m)}`,
   'cool.hg to-end': (m) => `21 C to 4.4 C within a further ${hours(m)}`,
 };
 
 /**
- * The steps of cool.fc and the second of cool.hg, from core readings and from what was typed, at whichever stage; where there
- * are several, the stricter. Typed times count from the end of smoking, which is stricter than from 57 C.
+ * The steps of cool.fc and of cool.hg (its first one, from 60 C, where a log shows it), from core readings and from what was typed, at
+ * whichever stage; where there are several, the stricter. Typed times count from the end of smoking, which is stricter than from 57 C.
  */
 export function cooling(evidence: BatchEvidence, club: ClubLimits): Finding[] {
-  const logged = [...seriesOf(evidence, 'core', CORE_STAGES)].flatMap((lists) => {
-    const { checks, working } = coolingChecks({ readings: oneProbe(lists).readings, kind: 'smoked' });
+  const logged = coreLogs(evidence).flatMap(({ readings }) => {
+    const { checks, working } = coolingChecks({ readings, kind: 'smoked' });
     return checks.map((check) => ({ check, working }));
   });
   const typedTimes = timesTyped(evidence);
-  return (Object.keys(LIMIT_OF) as Step[]).map((step) => {
+  return (Object.keys(LIMIT_OF) as Step[]).filter((step) => step !== 'cool.hg to-21' || logged.length > 0).map((step) => {
     const limit = limitOf(club, LIMIT_OF[step]);
     const [ruleId, part] = step.split(' ') as [string, string];
     const told = [...logged.filter(({ check }) => check.ruleId === ruleId && check.part === part).map((l) => ofLog(l.check, l.working, limit.value)), ...typedTimes.map((times) => typed(step, times, limit.value))];
@@ -62,6 +63,8 @@ function timesTyped({ smoke, stages }: BatchEvidence): TypedTimes[] {
 
 function typed(step: Step, { finishedAt, cooledTo21At, cooledAt }: TypedTimes, limitMinutes: number): Told {
   const missing = (found: string, whatToDo: string): Told => ({ state: 'not-recorded', found, whatToDo, working: null });
+  // Smoking may have ended below 60 C: then it was there before.
+  if (step === 'cool.hg to-21') return missing('not recorded', 'Record core readings from 60 C on.');
   if (step === 'cool.hg to-end') return typedSecond(cooledTo21At, cooledAt, limitMinutes, missing);
   if (finishedAt === null) return missing('not recorded', 'Enter when smoking ended and when the fish was cold again, or record core readings.');
   // At 5 C it had passed 21 C.

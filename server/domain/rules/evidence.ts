@@ -9,6 +9,7 @@ export type Part = 'loin' | 'belly' | 'tail' | 'whole';
 export type EvidenceReadings = { place: ReadingPlace; probe: string; stageId: string | null; unitConfirmed: boolean; atMs: readonly number[]; celsius: readonly number[] };
 /** `cooledTo21At` and `cooledAt`: when it was back at 21 C and at 5 C, as typed at the stage of cooling or of smoking. */
 export type EvidenceStage = { id: string; kind: StageKind; startedAt: Date; finishedAt: Date | null; cooledTo21At?: Date | null; cooledAt?: Date | null };
+export type EvidenceMix = EvidenceStage & { cooledAt: Date | null };
 export type EvidenceSmoke = EvidenceStage & { maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null };
 export type EvidenceMeasurement = { kind: MeasurementKind; value: number; part: Part };
 export type EvidenceLanding = {
@@ -16,7 +17,7 @@ export type EvidenceLanding = {
   speciesCode: string;
   /** null: not known, treated as yes. */
   scombrotoxin: boolean | null;
-  caughtAt: Date | null; icedAt: Date | null; coreC: number | null; airC: number | null; waterC: number | null; form: Form;
+  caughtAt: Date | null; /** Gilled and gutted. */ guttedAt: Date | null; icedAt: Date | null; landedAt: Date | null; coreC: number | null; airC: number | null; waterC: number | null; form: Form;
   /** When it was recorded ashore: the core at landing was taken by then. */
   recordedAt: Date;
 };
@@ -26,8 +27,16 @@ export type EvidencePack = { packageKind: PackageKind; storage: Storage };
 export type BatchEvidence = {
   product: ProductKind;
   smoke: EvidenceSmoke | null;
+  /** Of a dip. */
+  mix: EvidenceMix | null;
   stages: readonly EvidenceStage[];
   readings: readonly EvidenceReadings[];
+  /** Of the batches before this one, from when its fish was still in them. */
+  readingsBefore: readonly EvidenceReadings[];
+  /** How much of its fish came out of a freezer. */
+  frozenBefore: 'all' | 'some' | 'none';
+  /** The club's own source for 12 hours when gutted; empty without one (rule chill.gutted). */
+  guttedSource: string;
   measurements: readonly EvidenceMeasurement[];
   landings: readonly EvidenceLanding[];
   /** Packs that are not used up or discarded. */

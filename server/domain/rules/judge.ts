@@ -2,10 +2,13 @@ import type { CheckState } from '../evidence.ts';
 import type { ReadingPlace } from '../reading-flags.ts';
 import type { Certainty, StageKind, Working } from '../working.ts';
 import { chilling } from './chill.ts';
-import { brine, holdCold, parasite } from './cold.ts';
+import { brine, holdCold, parasite, rawCold, thawing } from './cold.ts';
 import { cooling } from './cooling.ts';
+import { cooledDip } from './dip.ts';
 import type { BatchEvidence } from './evidence.ts';
+import { exposure } from './exposure.ts';
 import { packFindings } from './packs.ts';
+import { dried, homeAdvice, nitrite, notColdSmoked, oneSpecies } from './process.ts';
 import { ruleOf } from './registry.ts';
 import type { ClubLimits, Effect, EvidenceAt, Finding, RuleGroup } from './rule.ts';
 import { smokeCore, smokeLethality } from './smoke.ts';
@@ -28,10 +31,15 @@ export type RuleCheck = {
 
 /** What was found of hot-smoked fish that went into the smoker in this batch, rule by rule. */
 export const smokedFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [
-  ...chilling(evidence, club), ...brine(evidence, club), ...smokeCore(evidence, club), ...smokeLethality(evidence), ...cooling(evidence, club), ...keptFindings(evidence, club),
+  ...chilling(evidence, club), ...exposure(evidence, club), ...rawCold(evidence, club), ...thawing(evidence, club), ...brine(evidence, club), ...oneSpecies(evidence), ...nitrite(evidence, club), ...dried(evidence),
+  ...smokeCore(evidence, club), ...smokeLethality(evidence), ...homeAdvice(evidence), ...notColdSmoked(evidence), ...cooling(evidence, club), ...keptFindings(evidence, club),
 ];
 /** What was found of raw fish. */
-export const rawFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [...chilling(evidence, club), parasite(evidence, club), ...keptFindings(evidence, club)];
+export const rawFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [
+  ...chilling(evidence, club), ...exposure(evidence, club), ...rawCold(evidence, club), ...thawing(evidence, club), parasite(evidence, club), ...keptFindings(evidence, club),
+];
+/** What was found of a dip as it was mixed here. */
+export const dipFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [...cooledDip(evidence, club), ...keptFindings(evidence, club)];
 /** What was found of how it is kept and packed, whatever it is. */
 export const keptFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [...holdCold(evidence, club), ...packFindings(evidence, club)];
 
@@ -46,12 +54,14 @@ export function checksOf(findings: readonly Finding[], releases: readonly Releas
 
 function toCheck({ effect, evidenceAt, ...finding }: Finding): RuleCheck {
   const rule = ruleOf(finding.ruleId);
+  const at = evidenceAt ?? rule.evidenceAt;
+  if (at === 'nowhere') throw new RangeError(`${rule.id} is held against no batch.`);
   const ofRule = finding.state === 'not-met' ? rule.ifNotMet : rule.ifNotRecorded;
   const means = finding.state === 'met' ? 'nothing' : (effect ?? ofRule);
   // What another batch lacks is neither entered with a stage of this one nor read in it.
   const own = evidenceAt === undefined || evidenceAt === rule.evidenceAt;
   return {
-    ...finding, title: rule.title, group: rule.group, evidenceAt: evidenceAt ?? rule.evidenceAt, evidenceStage: own ? (rule.evidenceStage ?? null) : null, evidencePlace: own ? (rule.evidencePlace ?? null) : null, source: rule.source, certainty: rule.certainty, means, counts: finding.state === 'met' ? rule.ifNotMet !== 'nothing' : means !== 'nothing', releasable: rule.releasable, released: null,
+    ...finding, title: rule.title, group: rule.group, evidenceAt: at, evidenceStage: own ? (rule.evidenceStage ?? null) : null, evidencePlace: own ? (rule.evidencePlace ?? null) : null, source: rule.source, certainty: rule.certainty, means, counts: finding.state === 'met' ? rule.ifNotMet !== 'nothing' : means !== 'nothing', releasable: rule.releasable, released: null,
   };
 }
 

@@ -1,3 +1,4 @@
+import { smokeBeganMs, smokeEndedMs, tellsOfCoolingOnly, tellsOfRawOnly } from '../heat/cooling-probe.ts';
 import type { ReadingPlace } from '../reading-flags.ts';
 import type { StageKind } from '../working.ts';
 import type { BatchEvidence, EvidenceReadings } from './evidence.ts';
@@ -17,4 +18,24 @@ export function oneProbe(lists: readonly EvidenceReadings[], fromMs = -Infinity)
   const readings: { at: Date; celsius: number }[] = [];
   for (const { atMs, celsius } of lists) for (let i = 0; i < atMs.length; i += 1) if (atMs[i]! >= fromMs) readings.push({ at: new Date(atMs[i]!), celsius: celsius[i]! });
   return { readings, unitConfirmed: lists.every((list) => list.unitConfirmed) };
+}
+
+/** The readings of a list from one instant up to another; null when none is. */
+export function between(list: EvidenceReadings, fromMs: number, untilMs: number): EvidenceReadings | null {
+  const kept = list.atMs.flatMap((at, i) => (at >= fromMs && at < untilMs ? [i] : []));
+  return kept.length === 0 ? null : { ...list, atMs: kept.map((i) => list.atMs[i]!), celsius: kept.map((i) => list.celsius[i]!) };
+}
+
+type ProbeLog = ReturnType<typeof oneProbe>;
+/** The logs of the core probes that tell of the smoke or of the cooling after it. */
+export function coreLogs(evidence: BatchEvidence): ProbeLog[] {
+  const beganMs = smokeBeganMs(evidence.stages);
+  const readings = evidence.readings.filter((list) => list.stageId !== null || !tellsOfRawOnly(oneProbe([list]).readings, beganMs));
+  return seriesOf({ ...evidence, readings }, 'core', CORE_STAGES).map((lists) => oneProbe(lists));
+}
+
+/** The logs of the core probes that were in the fish while it smoked. */
+export function smokedLogs(evidence: BatchEvidence): ProbeLog[] {
+  const endedMs = smokeEndedMs(evidence.stages);
+  return coreLogs(evidence).filter(({ readings }) => !tellsOfCoolingOnly(readings, endedMs));
 }

@@ -20,25 +20,32 @@ export type RuleLimit = {
 export type Effect = 'hold' | 'do-not-share' | 'nothing';
 
 /** Where in the work a rule belongs; screens show the rules in this order. */
-export const RULE_GROUPS = ['start', 'boat', 'cure', 'smoke', 'cool', 'keep', 'dates'] as const;
+export const RULE_GROUPS = ['start', 'boat', 'cure', 'smoke', 'cool', 'keep', 'dates', 'people'] as const;
 export type RuleGroup = (typeof RULE_GROUPS)[number];
 
 /** Where what a rule asks for is entered; 'contents': what the batch was made of, and the batches before it. */
 export type EvidenceAt = 'landing' | 'readings' | 'laboratory' | 'stage' | 'packs' | 'contents';
 
+/** 'check' is held against a batch; 'guidance' is what no record can show; 'advice' is for those who eat it. The last two are never met or not met. */
+export type RuleKind = 'check' | 'guidance' | 'advice';
+
 export type Rule = {
+  kind: RuleKind;
   id: string;
   title: string;
   group: RuleGroup;
   appliesTo: { products: readonly ProductKind[]; hazard?: 'scombrotoxin'; packages?: readonly PackageKind[]; stages?: readonly StageKind[] };
   /** What has to be recorded, in words. */
   evidence: string;
-  evidenceAt: EvidenceAt;
+  /** 'nowhere': no record shows it. */
+  evidenceAt: EvidenceAt | 'nowhere';
   /** The stage that it is entered with, or whose readings they are. */
   evidenceStage?: StageKind;
   /** What is read, where readings show it too. */
   evidencePlace?: ReadingPlace;
   limits: readonly RuleLimit[];
+  /** What it asks, where its limits do not say it. */
+  words?: string;
   source: string;
   certainty: Certainty;
   whatToDo: string;

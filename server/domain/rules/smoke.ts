@@ -1,11 +1,10 @@
 import { rounded } from '../bounds.ts';
-import { smokeEndedMs, tellsOfCoolingOnly } from '../heat/cooling-probe.ts';
 import { longestHold } from '../heat/hold.ts';
 import type { Hold } from '../heat/hold.ts';
 import { lethality } from '../heat/lethality.ts';
 import type { BatchEvidence } from './evidence.ts';
 import { limitOf } from './limits.ts';
-import { CORE_STAGES, oneProbe, seriesOf } from './logs.ts';
+import { smokedLogs } from './logs.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
 const TYPED_AT_C = 62.8;
@@ -31,12 +30,6 @@ function coldestHold(evidence: BatchEvidence, limitC: number, neededMinutes: num
   const usable = holds.filter((hold) => hold.maxCoreC !== null);
   const rank = (hold: Hold) => (hold.state === 'met' ? 1 : 0) * 1e9 + hold.longestMinutes;
   return usable.reduce<Hold | null>((worst, hold) => (worst === null || hold.state === 'not-recorded' || (worst.state !== 'not-recorded' && rank(hold) < rank(worst)) ? hold : worst), null);
-}
-
-/** The logs of the core probes that were in the fish while it smoked. */
-function smokedLogs(evidence: BatchEvidence): ReturnType<typeof oneProbe>[] {
-  const endedMs = smokeEndedMs(evidence.stages);
-  return seriesOf(evidence, 'core', CORE_STAGES).map((lists) => oneProbe(lists)).filter(({ readings }) => !tellsOfCoolingOnly(readings, endedMs));
 }
 
 function corePart({ smoke }: BatchEvidence, logged: Hold | null, core: { value: number; tightened: boolean }): Finding {

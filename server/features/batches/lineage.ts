@@ -13,16 +13,19 @@ export type Lineage = {
   stages: LineageStage[];
   packs: LineagePack[];
   landings: LineageLanding[];
-  /** Of the batch itself alone, as are the next two: a batch above is taken as it was judged. */
+  /** Of the batch, and of those above it: what its fish went through there (rule chill.exposure). */
   readings: LineageReadings[];
+  /** Of the batch itself alone, as are the releases: a batch above is taken as it was judged. */
   measurements: LineageMeasurement[];
   releases: LineageRelease[];
   /** The club's own limits, by the name of the limit. */
   clubLimits: Record<string, number>;
+  /** The club's own source for 12 hours when gutted; empty without one. */
+  guttedSource: string;
 };
 export type Verdict = 'hold' | 'clear' | 'do-not-share';
 /** One list, without what was withdrawn, in the order in which it came. */
-export type LineageReadings = { id: string; place: ReadingPlace; probe: string; stageId: string | null; unitConfirmed: boolean; atMs: number[]; celsius: number[] };
+export type LineageReadings = { id: string; batchId: string; place: ReadingPlace; probe: string; stageId: string | null; unitConfirmed: boolean; atMs: number[]; celsius: number[] };
 export type LineageMeasurement = { id: string; kind: MeasurementKind; value: number; part: Part };
 export type LineageRelease = { id: string; ruleId: string; found: string; reason: string; by: string };
 export type LineageBatch = {
@@ -30,13 +33,13 @@ export type LineageBatch = {
   onHandGrams: number; packedGrams: number; closed: boolean; recalled: boolean; allergens: string[]; ingredients: string;
 };
 export type LineageDraw = {
-  id: string; batchId: string; trayNo: number; grams: number; ofGrams: number; eventNo: number;
+  id: string; batchId: string; trayNo: number; grams: number; ofGrams: number; eventNo: number; createdAt: string;
   landingId: string | null; sourceBatchId: string | null; sourcePackId: string | null;
 };
 export type LineageStage = {
   id: string; batchId: string; seq: number; eventNo: number; kind: StageKind; startedAt: string; dueAt: string | null; finishedAt: string | null;
   massInG: number; addedG: number; massOutG: number | null; trimG: number; lossG: number; lossReason: string; note: string;
-  maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: string | null; cooledAt: string | null; version: number;
+  maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: string | null; cooledAt: string | null; fromFrozen: boolean; version: number;
 };
 export type LineagePack = {
   id: string; batchId: string; packNo: number; trayNo: number; grams: number; packageKind: PackageKind; storage: Storage;
@@ -45,7 +48,7 @@ export type LineagePack = {
 export type LineageLanding = {
   id: string; grams: number; estimated: boolean; fishCount: number | null; catcherKey: string; catcher: string; pooling: Pooling; form: Form;
   speciesCode: string; species: string; sharing: 'ok' | 'refuse'; scombrotoxin: boolean | null;
-  caughtAt: string | null; icedAt: string | null; coreC: number | null; airC: number | null; waterC: number | null; createdAt: string; tripId: string; day: string; boat: string; area: string;
+  caughtAt: string | null; guttedAt: string | null; icedAt: string | null; landedAt: string | null; coreC: number | null; airC: number | null; waterC: number | null; createdAt: string; tripId: string; day: string; boat: string; area: string;
 };
 
 /**
@@ -70,39 +73,40 @@ export const lineageColumns = `
   (select json_agg(x) from (select v.id, v.lot, v.name, v.name_typed as "nameTyped", v.product_kind as "productKind", v.verdict, v.smoke_day as "smokeDay", v.mixed_day as "mixedDay",
       v.on_hand_grams as "onHandGrams", v.packed_grams as "packedGrams", v.closed_at is not null as closed, v.recalled_at is not null as recalled, v.allergens, v.ingredients
     from batch v where v.id in (select id from up)) x) as batches,
-  (select json_agg(x order by x."eventNo") from (select d.id, d.batch_id as "batchId", d.tray_no as "trayNo", d.grams, d.of_grams as "ofGrams", d.event_no as "eventNo",
+  (select json_agg(x order by x."eventNo") from (select d.id, d.batch_id as "batchId", d.tray_no as "trayNo", d.grams, d.of_grams as "ofGrams", d.event_no as "eventNo", d.created_at as "createdAt",
       d.landing_id as "landingId", d.source_batch_id as "sourceBatchId", d.source_pack_id as "sourcePackId"
     from draw d where d.cancelled_at is null and d.id in (
       select o.id from up join draw o on o.batch_id = up.id union select o.id from up join draw o on o.source_batch_id = up.id
       union select o.id from up join draw i on i.batch_id = up.id join draw o on o.landing_id = i.landing_id)) x) as draws,
   (select json_agg(x order by x.seq) from (select s.id, s.batch_id as "batchId", s.seq, s.event_no as "eventNo", s.kind, s.started_at as "startedAt", s.due_at as "dueAt",
       s.finished_at as "finishedAt", s.mass_in_g as "massInG", s.added_g as "addedG", s.mass_out_g as "massOutG", s.trim_g as "trimG", s.loss_g as "lossG",
-      s.loss_reason as "lossReason", s.note, s.max_core_c as "maxCoreC", s.hold_minutes as "holdMinutes", s.cooled_to_21_at as "cooledTo21At", s.cooled_at as "cooledAt", s.version
+      s.loss_reason as "lossReason", s.note, s.max_core_c as "maxCoreC", s.hold_minutes as "holdMinutes", s.cooled_to_21_at as "cooledTo21At", s.cooled_at as "cooledAt", s.from_frozen as "fromFrozen", s.version
     from up join stage s on s.batch_id = up.id where s.cancelled_at is null) x) as stages,
   (select json_agg(x order by x."packNo") from (select p.id, p.batch_id as "batchId", p.pack_no as "packNo", p.tray_no as "trayNo", p.grams, p.package_kind as "packageKind",
       p.storage, p.frozen_day as "frozenDay", p.thawed_day as "thawedDay", p.last_day as "lastDay", p.date_kind as "dateKind", p.status
     from up join pack p on p.batch_id = up.id) x) as packs,
   (select json_agg(x) from (select l.id, l.grams, l.weight_source = 'estimated' as estimated, l.fish_count as "fishCount", ${catcherKeySql} as "catcherKey", ${catcherNameSql} as catcher, l.pooling, l.form,
       l.species_code as "speciesCode", s.name as species, s.sharing, s.scombrotoxin,
-      l.caught_at as "caughtAt", l.iced_at as "icedAt", l.core_c as "coreC", l.air_c as "airC", l.water_c as "waterC", l.created_at as "createdAt", l.trip_id as "tripId", t.day, b.name as boat, t.area
+      l.caught_at as "caughtAt", l.gutted_at as "guttedAt", l.iced_at as "icedAt", l.landed_at as "landedAt", l.core_c as "coreC", l.air_c as "airC", l.water_c as "waterC", l.created_at as "createdAt", l.trip_id as "tripId", t.day, b.name as boat, t.area
     from landing l join trip t on t.id = l.trip_id join boat b on b.id = t.boat_id join species s on s.code = l.species_code
       left join member cm on cm.id = l.catcher_member_id
     where l.id in (select d.landing_id from up join draw d on d.batch_id = up.id where d.cancelled_at is null)) x) as landings,
-  (select json_agg(x) from (select l.id, l.place, l.probe, l.stage_id as "stageId", l.unit_confirmed as "unitConfirmed", r."atMs", r.celsius
+  (select json_agg(x) from (select l.id, l.batch_id as "batchId", l.place, l.probe, l.stage_id as "stageId", l.unit_confirmed as "unitConfirmed", r."atMs", r.celsius
     from reading_list l, lateral (select array_agg((extract(epoch from r.at) * 1000)::bigint order by r.no) as "atMs", array_agg(r.celsius order by r.no) as celsius
       from reading r where r.list_id = l.id and not exists (select from unnest(l.withdrawn_nos) w(no) where w.no = r.no)) r
-    where l.batch_id = $1 and l.withdrawn_at is null and r.celsius is not null order by l.first_at, l.id) x) as readings,
+    where l.batch_id in (select id from up) and l.withdrawn_at is null and r.celsius is not null order by l.first_at, l.id) x) as readings,
   (select json_agg(x) from (select m.id, m.kind, m.value, m.part from measurement m where m.batch_id = $1 and m.withdrawn_at is null) x) as measurements,
   (select json_agg(x) from (select r.id, r.rule_id as "ruleId", r.found, r.reason, m.name as by from release r join member m on m.id = r.created_by_id
     where r.batch_id = $1 and r.withdrawn_at is null) x) as releases,
-  (select json_object_agg(c.id, c.value) from club_limit c) as "clubLimits"`;
+  (select json_object_agg(c.id, c.value) from club_limit c) as "clubLimits",
+  (select c.gutted_source from club c) as "guttedSource"`;
 
 export type LineageColumns = { [K in Exclude<keyof Lineage, 'id'>]: Lineage[K] | null };
 
 /** The columns as read: an empty list comes as null. */
 export function toLineage(id: string, row: LineageColumns): Lineage {
   return { id, batches: row.batches ?? [], draws: row.draws ?? [], stages: row.stages ?? [], packs: row.packs ?? [], landings: row.landings ?? [],
-    readings: row.readings ?? [], measurements: row.measurements ?? [], releases: row.releases ?? [], clubLimits: row.clubLimits ?? {} };
+    readings: row.readings ?? [], measurements: row.measurements ?? [], releases: row.releases ?? [], clubLimits: row.clubLimits ?? {}, guttedSource: row.guttedSource ?? '' };
 }
 
 const lineageSql = `with ${upSql('$1::uuid')} select ${lineageColumns}`;

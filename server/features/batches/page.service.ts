@@ -7,6 +7,7 @@ import { notFound } from '../../platform/errors/problem-error.ts';
 import { rowsFor } from '../../platform/database/rows.ts';
 import { decodeCursor, pageOf } from '../../platform/http/cursor.ts';
 import { toBatch, toBatchDetail } from './page.mapper.ts';
+import { rulesVersion } from './rules.service.ts';
 import { listSql, pageSql } from './page.sql.ts';
 import type { ListRow, PageRow, Revision } from './page.sql.ts';
 
@@ -18,9 +19,11 @@ export async function detailInside(query: RawQuery, actor: Actor, id: string): P
 }
 
 /** Raised when the page's shape changes, so that no browser keeps one of an older shape. */
-const SHAPE = 6;
-/** Everything shown changes one of the two counts; and each person sees their own packs marked. */
-const tagOf = ({ revision, names }: Revision, actor: Actor) => `"s${SHAPE}r${revision}-${names}-${isCrew(actor) ? 'c' : 'm'}-${actor.id}"`;
+const SHAPE = 7;
+/** What the checks on it are made by: other rules, another page. */
+const RULES_TAG = rulesVersion();
+/** Everything shown changes one of the two counts, or is said by the rules; and each person sees their own packs marked. */
+const tagOf = ({ revision, names }: Revision, actor: Actor) => `"s${SHAPE}j${RULES_TAG}r${revision}-${names}-${isCrew(actor) ? 'c' : 'm'}-${actor.id}"`;
 
 export type BatchPage = { tag: string; /** null: the browser has it already. */ body: Buffer | null };
 export type PageReader = (asker: Actor | null, id: string, revision: Revision | null, hasTag: (tag: string) => boolean) => Promise<BatchPage>;

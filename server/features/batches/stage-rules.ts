@@ -52,7 +52,7 @@ export function checkPlace(stage: StageTimes, others: readonly Present[], zone: 
 
 export type StageRecord = {
   kind: StageKind; startedAt: Date; dueAt: Date | null; finishedAt: Date | null;
-  maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null;
+  maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null; fromFrozen: boolean;
 };
 
 /** Refuses times that cannot be, and evidence that is impossible or stands at the wrong stage. */
@@ -64,21 +64,22 @@ export function checkRecord(stage: StageRecord, now: Date): void {
   }
   if (stage.dueAt && stage.dueAt < stage.startedAt) throw badField('dueAt', stage.dueAt.toISOString(), 'It is due before it starts.', 'Check both times.');
   refuseEvidence(stage);
+  if (stage.fromFrozen && stage.kind !== 'prepare') throw badField('fromFrozen', true, `Fish comes out of a freezer before it is prepared, not at ${stage.kind}.`, 'Say so at the stage of preparing.');
   for (const field of ['cooledTo21At', 'cooledAt'] as const) {
     const at = stage[field];
     if (!at) continue;
     checkInstant(at, now, field);
-    if (stage.kind === 'cool' && at < stage.startedAt) throw badField(field, at.toISOString(), 'It was cool before cooling started.', 'Check both times.');
+    if (stage.kind !== 'smoke' && at < stage.startedAt) throw badField(field, at.toISOString(), `It was cool before ${stage.kind === 'mix' ? 'mixing' : 'cooling'} started.`, 'Check both times.');
     if (stage.kind === 'smoke' && !stage.finishedAt) throw badField(field, at.toISOString(), 'It cannot be cool while smoking is not finished.', 'Finish the smoke stage first.');
   }
-  if (stage.kind === 'cool') return checkSmokeEvidence({ maxCoreC: null, holdMinutes: null, smokeFinishedAt: null, cooledTo21At: stage.cooledTo21At, cooledAt: stage.cooledAt });
+  if (stage.kind !== 'smoke') return checkSmokeEvidence({ maxCoreC: null, holdMinutes: null, smokeFinishedAt: null, cooledTo21At: stage.cooledTo21At, cooledAt: stage.cooledAt });
   if (stage.maxCoreC !== null) checkTemperatureC(stage.maxCoreC, 'core', 'maxCoreC');
   checkHold(stage);
   checkSmokeEvidence({ maxCoreC: stage.maxCoreC, holdMinutes: stage.holdMinutes, smokeFinishedAt: stage.finishedAt, cooledTo21At: stage.cooledTo21At, cooledAt: stage.cooledAt });
 }
 
-/** What is typed as evidence, and the stages at which it may stand: cooling also at the smoke, where it was asked for once. */
-const EVIDENCE_AT = { maxCoreC: ['smoke'], holdMinutes: ['smoke'], cooledTo21At: ['cool', 'smoke'], cooledAt: ['cool', 'smoke'] } as const;
+/** What is typed as evidence, and the stages at which it may stand: cooling also at the smoke, where it was asked for once; a dip is cold again by its mixing. */
+const EVIDENCE_AT = { maxCoreC: ['smoke'], holdMinutes: ['smoke'], cooledTo21At: ['cool', 'smoke'], cooledAt: ['cool', 'smoke', 'mix'] } as const;
 
 function refuseEvidence(stage: StageRecord): void {
   for (const field of Object.keys(EVIDENCE_AT) as (keyof typeof EVIDENCE_AT)[]) {

@@ -4,7 +4,7 @@ import type { DateAnswer, DateEvidence, DateInput } from '../../domain/dates.ts'
 import type { BatchEvidence } from '../../domain/rules/evidence.ts';
 import { warmestStoreC } from '../../domain/rules/cold.ts';
 import { saltAir, saltRop } from '../../domain/rules/packs.ts';
-import { checksOf, keptFindings, rawFindings, smokedFindings, verdictOf } from '../../domain/rules/judge.ts';
+import { checksOf, dipFindings, keptFindings, rawFindings, smokedFindings, verdictOf } from '../../domain/rules/judge.ts';
 import { ruleOf } from '../../domain/rules/registry.ts';
 import type { Finding } from '../../domain/rules/rule.ts';
 import { findSpecies } from '../../domain/species/index.ts';
@@ -15,6 +15,7 @@ import type { Day } from '../../domain/working.ts';
 import { replay } from './ledger.ts';
 import { batchOf, drawsInto, ledgerInput, packOf, sourceBatchOf, stagesOf } from './lineage.ts';
 import type { Lineage, LineageDraw, LineagePack, LineageStage, Verdict } from './lineage.ts';
+import { frozenBefore, readingsBefore } from './before.ts';
 
 export type Judgement = { verdict: Verdict; smokeDay: Day | null; mixedDay: Day | null; checks: Check[]; dateEvidence: DateEvidence };
 
@@ -74,11 +75,14 @@ function speciesChecks(lineage: Lineage): Finding[] {
 export function evidenceOf(lineage: Lineage): BatchEvidence {
   const at = (text: string | null) => (text === null ? null : new Date(text));
   const stages = stagesOf(lineage).map((s) => ({ id: s.id, kind: s.kind, startedAt: new Date(s.startedAt), finishedAt: at(s.finishedAt), maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, cooledTo21At: at(s.cooledTo21At), cooledAt: at(s.cooledAt) }));
+  const of = (kind: LineageStage['kind']) => stages.find((s) => s.kind === kind) ?? null;
   return {
-    product: batchOf(lineage).productKind, stages, smoke: stages.find((s) => s.kind === 'smoke') ?? null, readings: lineage.readings, measurements: lineage.measurements,
+    product: batchOf(lineage).productKind, stages, smoke: of('smoke'), mix: of('mix'), measurements: lineage.measurements, guttedSource: lineage.guttedSource,
+    readings: lineage.readings.filter((list) => list.batchId === lineage.id), readingsBefore: readingsBefore(lineage), frozenBefore: frozenBefore(lineage),
     packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded'),
     landings: lineage.landings.map((l) => ({
-      species: l.species, speciesCode: l.speciesCode, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), icedAt: at(l.icedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form, recordedAt: new Date(l.createdAt),
+      species: l.species, speciesCode: l.speciesCode, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
+      recordedAt: new Date(l.createdAt),
     })),
   };
 }
@@ -130,7 +134,7 @@ function dipChecks(lineage: Lineage, mix: LineageStage | undefined, mixedDay: Da
     ...plain, evidenceAt: 'contents', ruleId: 'smoke.core', part: 'raw', state: 'not-met', found: `${formatGrams(d.grams, 'metric')} that was not smoked when it was drawn`, limit: 'smoked fish alone', whatToDo: 'Undo that draw.',
   }));
   const smokedOnly = { ...lineage, draws: lineage.draws.filter((d) => !unsmoked.includes(d)) };
-  return [...raw, ...sourceChecks(smokedOnly), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...keptFindings(evidenceOf(lineage), lineage.clubLimits)];
+  return [...raw, ...sourceChecks(smokedOnly), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...dipFindings(evidenceOf(lineage), lineage.clubLimits)];
 }
 
 function mixedCheck(mix: LineageStage | undefined, mixedDay: Day | null): Finding {

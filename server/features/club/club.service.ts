@@ -8,6 +8,7 @@ import { badField, notFound } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
 import { recomputeBatch } from '../batches/recompute.ts';
+import { JUDGING_MS, judgeLiveBatches } from '../batches/rules.service.ts';
 import * as store from './club.store.ts';
 
 export async function showClub(context: Context, actor: Actor | null): Promise<Club> {
@@ -24,10 +25,12 @@ export async function changeClub(unit: Unit, patch: z.infer<typeof clubPatch>): 
     const present = await store.findClub(query);
     const changed = await store.updateClub(query, patch.version, patch);
     if (changed && changed.timeZone !== present?.timeZone) await moveDays(query, unit.now, changed.timeZone);
+    // Rule chill.gutted rests on it: what may still be eaten is judged anew in the same change.
+    if (changed && changed.guttedSource !== present?.guttedSource) await judgeLiveBatches(query, unit.now);
     if (changed) return changed;
     if (!present) throw notFound('The club');
     throw refuseStale('club', patch, (await store.findClub(query)) ?? present);
-  });
+  }, patch.guttedSource === undefined ? {} : { timeoutMs: JUDGING_MS });
 }
 
 /** Packs smoked longer ago are past every date: frozen they are best within two months of the freezing. */

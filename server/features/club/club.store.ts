@@ -1,12 +1,12 @@
 import type { Units } from '../../contract/common.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 
-export type ClubRow = { name: string; timeZone: string; units: Units; saleWords: string; contactWords: string; version: number };
+export type ClubRow = { name: string; timeZone: string; units: Units; saleWords: string; contactWords: string; guttedSource: string; version: number };
 export type ClubFields = Partial<Omit<ClubRow, 'version'>>;
 
-const columns = `name, time_zone as "timeZone", units, sale_words as "saleWords", contact_words as "contactWords", version`;
+const columns = `name, time_zone as "timeZone", units, sale_words as "saleWords", contact_words as "contactWords", gutted_source as "guttedSource", version`;
 const changeSql = `update club set name = coalesce($2, name), time_zone = coalesce($3, time_zone), units = coalesce($4, units),
-  sale_words = coalesce($5, sale_words), contact_words = coalesce($6, contact_words), version = version + 1 where id = 1 and version = $1 returning ${columns}`;
+  sale_words = coalesce($5, sale_words), contact_words = coalesce($6, contact_words), gutted_source = coalesce($7, gutted_source), version = version + 1 where id = 1 and version = $1 returning ${columns}`;
 
 export async function findClub(query: RawQuery): Promise<ClubRow | null> {
   const [row] = await query<ClubRow>('club-find', `select ${columns} from club where id = 1`);
@@ -15,7 +15,7 @@ export async function findClub(query: RawQuery): Promise<ClubRow | null> {
 
 /** Changes the club if it still has this version, else null. */
 export async function updateClub(query: RawQuery, version: number, fields: ClubFields): Promise<ClubRow | null> {
-  const [row] = await query<ClubRow>('club-change', changeSql, [version, fields.name, fields.timeZone, fields.units, fields.saleWords, fields.contactWords]);
+  const [row] = await query<ClubRow>('club-change', changeSql, [version, fields.name, fields.timeZone, fields.units, fields.saleWords, fields.contactWords, fields.guttedSource]);
   return row ?? null;
 }
 

@@ -22,7 +22,7 @@ export async function checkedFields(body: LandingBody, around: Surroundings): Pr
   const { query } = around;
   const lengthsMm = body.lengthsCm.map((cm) => Math.round(cm * 10));
   if (lengthsMm.some((mm) => mm < 1)) throw badField('lengthsCm', Math.min(...body.lengthsCm), 'A length is below 1 mm.', 'Enter lengths in centimetres.');
-  const { caughtAt, icedAt } = checkedTimes(body, around);
+  const times = checkedTimes(body, around);
   if (body.coreC !== null) checkTemperatureC(body.coreC, 'fish', 'coreC');
   if (body.airC !== null) checkTemperatureC(body.airC, 'air', 'airC');
   if (body.waterC !== null) checkTemperatureC(body.waterC, 'water', 'waterC');
@@ -37,8 +37,7 @@ export async function checkedFields(body: LandingBody, around: Surroundings): Pr
     form: body.form,
     lengthsMm,
     lengthKind: lengthsMm.length > 0 ? body.lengthKind : null,
-    caughtAt,
-    icedAt,
+    ...times,
     coreC: body.coreC,
     airC: body.airC,
     waterC: body.waterC,
@@ -47,17 +46,23 @@ export async function checkedFields(body: LandingBody, around: Surroundings): Pr
   };
 }
 
-function checkedTimes(body: LandingBody, { now, club, trip }: Surroundings): { caughtAt: Date | null; icedAt: Date | null } {
-  const caughtAt = body.caughtAt === null ? null : checkInstant(new Date(body.caughtAt), now, 'caughtAt');
-  const icedAt = body.icedAt === null ? null : checkInstant(new Date(body.icedAt), now, 'icedAt');
+type Times = Pick<LandingFields, 'caughtAt' | 'guttedAt' | 'icedAt' | 'landedAt'>;
+const LATER = { guttedAt: 'Gutted', icedAt: 'Iced', landedAt: 'Landed' } as const;
+
+function checkedTimes(body: LandingBody, { now, club, trip }: Surroundings): Times {
+  const read = (field: keyof Times) => (body[field] === null ? null : checkInstant(new Date(body[field]), now, field));
+  const times: Times = { caughtAt: read('caughtAt'), guttedAt: read('guttedAt'), icedAt: read('icedAt'), landedAt: read('landedAt') };
+  const { caughtAt } = times;
   // A trip over night may carry the day on which it came back.
   if (caughtAt && localDay(caughtAt, club.timeZone) < addDays(trip.day, -1)) {
     throw badField('caughtAt', body.caughtAt, `Caught on ${formatLocal(caughtAt, club.timeZone, 'day')}, more than a day before the trip of ${formatDay(trip.day)}.`, 'Check the time, or the day of the trip.');
   }
-  if (caughtAt && icedAt && icedAt < caughtAt) {
-    throw badField('icedAt', body.icedAt, `Iced at ${icedAt.toISOString()}, before it was caught at ${caughtAt.toISOString()}.`, 'Check both times.');
+  for (const field of Object.keys(LATER) as (keyof typeof LATER)[]) {
+    const at = times[field];
+    if (caughtAt && at && at < caughtAt) throw badField(field, body[field], `${LATER[field]} at ${at.toISOString()}, before it was caught at ${caughtAt.toISOString()}.`, 'Check both times.');
   }
-  return { caughtAt, icedAt };
+  if (times.guttedAt && body.form === 'whole') throw badField('guttedAt', body.guttedAt, 'A whole fish is not gutted.', 'Choose the form that it was landed in, or leave the time out.');
+  return times;
 }
 
 /** The weight as weighed, or as reckoned from the lengths; with the count that goes with it. */

@@ -83,7 +83,7 @@ export async function correctLanding(unit: Unit, id: string, patch: LandingPatch
 }
 
 /** What names, dates and verdicts of the batches rest on. */
-const judgedFields = ['speciesCode', 'form', 'caughtAt', 'icedAt', 'coreC', 'airC', 'waterC'] as const;
+const judgedFields = ['speciesCode', 'form', 'caughtAt', 'guttedAt', 'icedAt', 'landedAt', 'coreC', 'airC', 'waterC'] as const;
 const plainOf = (value: string | number | Date | null): string | number | null => (value instanceof Date ? value.getTime() : value);
 
 type Changes = Omit<LandingPatch, 'version' | 'reason' | 'withdrawn'>;
@@ -102,5 +102,5 @@ function merged(row: store.LandingRow, changes: Changes): { wanted: LandingBody;
 /** Instants are compared as the service writes them, in UTC. */
 function withComparableTimes(patch: LandingPatch): Record<string, unknown> {
   const utc = (text: string | null | undefined) => (text ? new Date(text).toISOString() : text);
-  return { ...patch, caughtAt: utc(patch.caughtAt), icedAt: utc(patch.icedAt) };
+  return { ...patch, caughtAt: utc(patch.caughtAt), guttedAt: utc(patch.guttedAt), icedAt: utc(patch.icedAt), landedAt: utc(patch.landedAt) };
 }

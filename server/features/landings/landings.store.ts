@@ -15,7 +15,9 @@ export type LandingFields = {
   lengthsMm: number[];
   lengthKind: 'fork' | 'total' | null;
   caughtAt: Date | null;
+  guttedAt: Date | null;
   icedAt: Date | null;
+  landedAt: Date | null;
   coreC: number | null;
   airC: number | null;
   waterC: number | null;
@@ -46,7 +48,7 @@ const select = `select l.id, l.trip_id as "tripId", t.day as "tripDay", t.area a
     l.catcher_kind as "catcherKind", l.catcher_member_id as "catcherMemberId", l.catcher_guest as "catcherGuest", cm.name as "catcherName",
     l.species_code as "speciesCode", s.name as "speciesName", s.sharing as "speciesSharing", s.scombrotoxin as "speciesScombrotoxin", l.fish_count as "fishCount", l.grams,
     l.weight_source as "weightSource", l.form, l.lengths_mm as "lengthsMm", l.length_kind as "lengthKind", l.caught_at as "caughtAt",
-    l.iced_at as "icedAt", l.core_c as "coreC", l.air_c as "airC", l.water_c as "waterC", l.note, l.pooling, l.drawn_grams as "drawnGrams",
+    l.gutted_at as "guttedAt", l.iced_at as "icedAt", l.landed_at as "landedAt", l.core_c as "coreC", l.air_c as "airC", l.water_c as "waterC", l.note, l.pooling, l.drawn_grams as "drawnGrams",
     l.withdrawn_at as "withdrawnAt", l.created_by_id as "createdById", cb.name as "createdByName", l.created_at as "createdAt", l.version
   from landing l
   join trip t on t.id = l.trip_id
@@ -104,18 +106,18 @@ export async function othersGrams(query: RawQuery, tripId: string, landingId: st
 
 const fieldParams = (f: LandingFields) => [
   f.catcherKind, f.catcherMemberId, f.catcherGuest, f.speciesCode, f.fishCount, f.grams, f.weightSource, f.form, f.lengthsMm, f.lengthKind,
-  f.caughtAt, f.icedAt, f.coreC, f.airC, f.waterC, f.note, f.pooling,
+  f.caughtAt, f.icedAt, f.coreC, f.airC, f.waterC, f.note, f.pooling, f.guttedAt, f.landedAt,
 ];
 
 const insertSql = `insert into landing (id, trip_id, created_by_id, created_at, catcher_kind, catcher_member_id, catcher_guest, species_code, fish_count, grams,
-    weight_source, form, lengths_mm, length_kind, caught_at, iced_at, core_c, air_c, water_c, note, pooling)
-  values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21)`;
+    weight_source, form, lengths_mm, length_kind, caught_at, iced_at, core_c, air_c, water_c, note, pooling, gutted_at, landed_at)
+  values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23)`;
 export const insertLanding = (query: RawQuery, id: string, tripId: string, fields: LandingFields, by: string, now: Date) =>
   query('landing-insert', insertSql, [id, tripId, by, now, ...fieldParams(fields)]);
 
 const updateSql = `update landing set withdrawn_at = $2, catcher_kind = $3, catcher_member_id = $4, catcher_guest = $5, species_code = $6, fish_count = $7,
     grams = $8, weight_source = $9, form = $10, lengths_mm = $11, length_kind = $12, caught_at = $13, iced_at = $14, core_c = $15, air_c = $16,
-    water_c = $17, note = $18, pooling = $19, version = version + 1 where id = $1`;
+    water_c = $17, note = $18, pooling = $19, gutted_at = $20, landed_at = $21, version = version + 1 where id = $1`;
 export const updateLanding = (query: RawQuery, id: string, withdrawnAt: Date | null, fields: LandingFields) =>
   query('landing-update', updateSql, [id, withdrawnAt, ...fieldParams(fields)]);
 

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { RuleLimitRecord, RuleRecord, limitBody, limitChanged } from '../../contract/rules.ts';
+import { adviceRows } from '../../domain/rules/people.ts';
 import { checkClubLimit } from '../../domain/rules/limits.ts';
 import { RULES, findLimit } from '../../domain/rules/registry.ts';
 import type { RuleLimit } from '../../domain/rules/rule.ts';
@@ -18,12 +19,12 @@ const withClub = (limit: RuleLimit, own: readonly store.ClubLimitRow[]): RuleLim
   return { ...limit, club: row ? { value: row.value, by: { id: row.setById, name: row.setByName }, at: row.setAt.toISOString(), version: row.version } : null };
 };
 
-/** Every rule that batches are held against, with the club's own limits. */
+/** Every rule that batches are held against, with the club's own limits, what no record shows, and the advice for those who eat. */
 export async function listRules(context: Context): Promise<{ items: RuleRecord[] }> {
   const own = await store.clubLimits(context.database.query);
   return {
-    items: RULES.map(({ appliesTo, limits, ...rule }) => ({
-      ...rule, evidenceStage: rule.evidenceStage ?? null, evidencePlace: rule.evidencePlace ?? null, limits: limits.map((limit) => withClub(limit, own)),
+    items: [...RULES, ...adviceRows()].map(({ appliesTo, limits, ...rule }) => ({
+      ...rule, words: rule.words ?? '', evidenceStage: rule.evidenceStage ?? null, evidencePlace: rule.evidencePlace ?? null, limits: limits.map((limit) => withClub(limit, own)),
       appliesTo: { products: [...appliesTo.products], hazard: appliesTo.hazard ?? null, packages: [...(appliesTo.packages ?? [])], stages: [...(appliesTo.stages ?? [])] },
     })),
   };

@@ -60,8 +60,11 @@ export type EvidenceRow = { batchId: string; lot: string; name: string; noCore: 
 // Asked batch by batch, so that only the stages of recent batches are read, by stage_batch_id_seq_key.
 const evidenceSql = `select b.id as "batchId", b.lot, b.name, s."noCore", s."noHold", s."noCooling"
   from batch b cross join lateral (
-    select bool_or(max_core_c is null) as "noCore", bool_or(hold_minutes is null) as "noHold", bool_or(cooled_at is null or (cooled_to_21_at is null and cooled_at > finished_at + interval '2 hours')) as "noCooling", min(finished_at) as since
-      from stage where batch_id = b.id and kind = 'smoke' and finished_at is not null and cancelled_at is null) s
+    select bool_or(kind = 'smoke' and max_core_c is null) as "noCore", bool_or(kind = 'smoke' and hold_minutes is null) as "noHold",
+        bool_or(case when kind = 'mix' then cooled_at is null else coalesce(cooled_at, cool.at5) is null or (coalesce(cooled_to_21_at, cool.at21) is null and coalesce(cooled_at, cool.at5) > finished_at + interval '2 hours') end) as "noCooling",
+        min(finished_at) as since
+      from stage, (select max(cooled_at) as at5, max(cooled_to_21_at) as at21 from stage where batch_id = b.id and kind = 'cool' and cancelled_at is null) cool
+      where batch_id = b.id and kind in ('smoke', 'mix') and finished_at is not null and cancelled_at is null) s
   where b.created_at > $1 and b.recalled_at is null and b.verdict = 'hold' and (s."noCore" or s."noHold" or s."noCooling")
   order by s.since, b.id limit 20`;
 export const evidenceMissing = (query: RawQuery, since: Date) => query<EvidenceRow>('today-evidence', evidenceSql, [since]);

@@ -5,11 +5,11 @@ import { checksOf } from '$domain/rules/judge.ts';
 
 const at = (instant: string | null) => (instant === null ? null : new Date(instant));
 
-/** What the chill rules say of one landing as it is recorded, by the rules' own limits. Empty for fish that forms no histamine. */
-export function chillChecks(landing: Landing): Check[] {
+/** What the chill rules say of one landing as it is recorded, by the rules' own limits and the club's source for gutted fish. Empty for fish that forms no histamine. */
+export function chillChecks(landing: Landing, guttedSource = ''): Check[] {
   const evidence = {
-    species: landing.species.name, speciesCode: landing.species.code, scombrotoxin: landing.species.scombrotoxin, caughtAt: at(landing.caughtAt), icedAt: at(landing.icedAt), coreC: landing.coreC,
+    species: landing.species.name, speciesCode: landing.species.code, scombrotoxin: landing.species.scombrotoxin, caughtAt: at(landing.caughtAt), guttedAt: at(landing.guttedAt), icedAt: at(landing.icedAt), landedAt: at(landing.landedAt), coreC: landing.coreC,
     airC: landing.airC, waterC: landing.waterC, form: landing.form, recordedAt: new Date(landing.createdAt),
   };
-  return checksOf(chillingOf(evidence, {}), []);
+  return checksOf(chillingOf(evidence, {}, guttedSource), []);
 }

@@ -14,7 +14,9 @@ export type LandingValues = {
   lengths: string;
   lengthKind: 'fork' | 'total';
   caughtAt: string | null;
+  guttedAt: string | null;
   icedAt: string | null;
+  landedAt: string | null;
   coreC: number | null;
   airC: number | null;
   waterC: number | null;
@@ -25,7 +27,7 @@ export type LandingValues = {
 export function emptyLanding(memberId: string): LandingValues {
   return {
     catcherKind: 'member', memberId, guestName: '', speciesCode: '', fishCount: null, grams: null, form: 'whole', lengths: '', lengthKind: 'fork',
-    caughtAt: null, icedAt: null, coreC: null, airC: null, waterC: null, note: '', pooling: 'apart',
+    caughtAt: null, guttedAt: null, icedAt: null, landedAt: null, coreC: null, airC: null, waterC: null, note: '', pooling: 'apart',
   };
 }
 
@@ -40,7 +42,7 @@ export function landingValues(l: Landing): LandingValues {
     form: l.form,
     lengths: l.lengthsCm.join(' '),
     lengthKind: l.lengthKind ?? 'fork',
-    caughtAt: l.caughtAt, icedAt: l.icedAt, coreC: l.coreC, airC: l.airC, waterC: l.waterC, note: l.note, pooling: l.pooling,
+    caughtAt: l.caughtAt, guttedAt: l.guttedAt, icedAt: l.icedAt, landedAt: l.landedAt, coreC: l.coreC, airC: l.airC, waterC: l.waterC, note: l.note, pooling: l.pooling,
   };
 }
 
@@ -64,6 +66,7 @@ export function toLandingBody(v: LandingValues): unknown {
   const lengthsCm = readLengths(lengths);
   return {
     ...rest,
+    guttedAt: v.form === 'whole' ? null : v.guttedAt,
     catcher: catcherKind === 'boat' ? { kind: 'boat' } : guestName ? { kind: 'guest', guestName } : { kind: 'member', memberId },
     lengthsCm,
     lengthKind: lengthsCm.length > 0 ? v.lengthKind : null,

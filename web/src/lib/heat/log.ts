@@ -2,7 +2,7 @@
 import type { Stage } from '$contract/batches.ts';
 import type { ReadingsOfBatch } from '$contract/evidence.ts';
 import { coolingChecks, type CoolingChecks } from '$domain/heat/cooling-checks.ts';
-import { smokeEndedMs, tellsOfCoolingOnly } from '$domain/heat/cooling-probe.ts';
+import { smokeBeganMs, smokeEndedMs, tellsOfCoolingOnly, tellsOfRawOnly } from '$domain/heat/cooling-probe.ts';
 import { longestHold, type Hold } from '$domain/heat/hold.ts';
 import { cleanSeries, MAX_GAP_MINUTES } from '$domain/heat/series.ts';
 import type { TemperaturePlace } from '$domain/readings.ts';
@@ -28,10 +28,11 @@ const CORE_STAGES: readonly StageKind[] = ['smoke', 'cool'];
 /** The cooling rules count from here. */
 const COOLING_FROM_C = 57;
 
-/** One log for each probe at a place, of the smoke and the cooling; what was withdrawn is left out. */
-export function logsOf(lists: readonly ListWithReadings[], place: Place, stages: readonly Pick<Stage, 'id' | 'kind'>[]): ProbeLog[] {
+/** One log for each probe at a place, of the smoke and the cooling; what was withdrawn, or read of the raw fish, is left out. */
+export function logsOf(lists: readonly ListWithReadings[], place: Place, stages: readonly Pick<Stage, 'id' | 'kind' | 'startedAt'>[]): ProbeLog[] {
+  const beganMs = smokeBeganMs(stages);
   const ids = new Set(stages.filter((s) => CORE_STAGES.includes(s.kind)).map((s) => s.id));
-  return logsWhere(lists, place, (l) => l.stageId === null || ids.has(l.stageId));
+  return logsWhere(lists, place, (l) => (l.stageId === null ? place !== 'core' || !tellsOfRawOnly(timed(l), beganMs) : ids.has(l.stageId)));
 }
 
 /** The same of those lists that are wanted. */
@@ -39,7 +40,7 @@ export function logsWhere(lists: readonly ListWithReadings[], place: Place, want
   const counting = lists.filter((l) => l.place === place && !l.withdrawn && wanted(l));
   return [...Map.groupBy(counting, (l) => l.probe.trim().toLowerCase()).values()].map((group) => ({
     probe: group[0]!.probe.trim(),
-    readings: group.flatMap((l) => l.readings.filter((r) => !r.withdrawn).map(({ at, celsius }) => ({ at: new Date(at), celsius }))).sort((a, b) => a.at.getTime() - b.at.getTime()),
+    readings: group.flatMap(timed).sort((a, b) => a.at.getTime() - b.at.getTime()),
     unitConfirmed: group.every((l) => l.unitConfirmed),
   }));
 }
@@ -49,6 +50,8 @@ export function smokedLogs(logs: readonly ProbeLog[], stages: readonly Pick<Stag
   const endedMs = smokeEndedMs(stages);
   return logs.filter((log) => !tellsOfCoolingOnly(log.readings, endedMs));
 }
+
+const timed = (list: ListWithReadings) => list.readings.filter((r) => !r.withdrawn).map(({ at, celsius }) => ({ at: new Date(at), celsius }));
 
 export interface CoreTold {
   log: ProbeLog;

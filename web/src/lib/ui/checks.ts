@@ -7,7 +7,10 @@ export const certaintyWords: Record<Check['certainty'], string> = { published: '
 const MEANS = { 'do-not-share': 0, hold: 1, nothing: 2 };
 const STATE = { 'not-met': 0, 'not-recorded': 1, met: 2 };
 
-/** What stands against it first, then what is met; what is no part of the verdict apart. A released rule counts and stands against nothing. */
+/**
+ * What stands against it first, the worst before; then what is met or let go, as the work goes; what is no part of the verdict
+ * apart. A released rule counts and stands against nothing.
+ */
 export function inOrder(checks: readonly Check[]): { counting: Check[]; forInformation: Check[] } {
   const sorted = [...checks].sort((a, b) => MEANS[a.means] - MEANS[b.means] || STATE[a.state] - STATE[b.state]);
   return { counting: sorted.filter((c) => c.counts || c.released !== null), forInformation: sorted.filter((c) => !c.counts && c.released === null) };

@@ -1,0 +1,42 @@
+import { coolingChecks } from '../heat/cooling-checks.ts';
+import type { BatchEvidence } from './evidence.ts';
+import { limitOf } from './limits.ts';
+import { between, oneProbe, seriesOf } from './logs.ts';
+import { ruleOf } from './registry.ts';
+import type { ClubLimits, Finding } from './rule.ts';
+
+type Told = Pick<Finding, 'state' | 'found' | 'whatToDo' | 'working'>;
+
+const DOUBT = { state: 'not-recorded', found: 'The unit of the log is in doubt.', whatToDo: 'Put the unit of the log right.' } as const;
+
+/**
+ * cool.ambient of a dip: at 5 C within 4 hours, counted from the start of mixing, by readings of its middle and by the time
+ * that was typed; where there are both, the stricter.
+ */
+export function cooledDip(evidence: BatchEvidence, club: ClubLimits): Finding[] {
+  const { mix } = evidence;
+  if (!mix) return [];
+  const { value, tightened } = limitOf(club, 'cool.ambient.minutes');
+  const started = mix.startedAt.getTime();
+  const logged = seriesOf(evidence, 'core', ['mix', 'pack']).flatMap((lists) => {
+    const { readings } = oneProbe(lists.flatMap((list) => between(list, started, Infinity) ?? []));
+    if (readings.length === 0) return [];
+    const { checks, working, flags } = coolingChecks({ readings, kind: 'ambient', startedAt: mix.startedAt });
+    if (flags.some((flag) => flag.kind === 'fahrenheit')) return [{ ...DOUBT, working }];
+    return checks.map(({ state, minutes, found, whatToDo }): Told => {
+      // A club's own limit is held against the time that the log leaves open at the most.
+      const tooSlow = state === 'met' && (minutes ?? Infinity) > value;
+      return { state: tooSlow ? 'not-met' : state, found, whatToDo: tooSlow || state === 'not-met' ? ruleOf('cool.ambient').whatToDo : whatToDo, working };
+    });
+  });
+  const told = [...logged, typed(mix.startedAt, mix.cooledAt, value)];
+  const counts = told.find((t) => t.found === DOUBT.found) ?? told.find((t) => t.state === 'not-met') ?? told.find((t) => t.state === 'met') ?? told[0]!;
+  return [{ ruleId: 'cool.ambient', part: 'to-end', limit: `5 C within ${value % 60 === 0 ? `${value / 60} hours` : `${value} minutes`} from the start of mixing`, tightened, ...counts }];
+}
+
+function typed(startedAt: Date, cooledAt: Date | null, limitMinutes: number): Told {
+  if (cooledAt === null) return { state: 'not-recorded', found: 'not recorded', whatToDo: 'Enter with the mixing when it was at 5 C or less, or record its readings.', working: null };
+  const minutes = Math.ceil((cooledAt.getTime() - startedAt.getTime()) / 60_000 - 1e-6);
+  const met = minutes <= limitMinutes;
+  return { state: met ? 'met' : 'not-met', found: `${Math.floor(minutes / 60)} h ${minutes % 60} min after mixing began`, whatToDo: met ? '' : ruleOf('cool.ambient').whatToDo, working: null };
+}

@@ -1,0 +1,74 @@
+import { cumulativeExposure } from '../boat/exposure.ts';
+import type { Exposure } from '../boat/exposure.ts';
+import { hoursAndMinutes } from '../heat/crossing.ts';
+import type { ReadingPlace } from '../reading-flags.ts';
+import type { BatchEvidence, EvidenceReadings } from './evidence.ts';
+import { limitOf } from './limits.ts';
+import { between, oneProbe } from './logs.ts';
+import type { ClubLimits, Finding } from './rule.ts';
+
+const OF_FISH: readonly ReadingPlace[] = ['core', 'surface'];
+const WHERE_IT_STOOD: readonly ReadingPlace[] = [...OF_FISH, 'storage', 'brine'];
+/** Cold stores and freezers log seldom: as for rule parasite. Common practice, no source. */
+const MOST_GAP_MINUTES = 60;
+
+type Hours = { cool: number; warm: number; frozen: boolean };
+type Told = Pick<Finding, 'state' | 'found' | 'whatToDo' | 'working' | 'effect'>;
+
+/**
+ * chill.exposure, from every reading of the batch and of those before it up to the start of smoking. Each probe counts alone
+ * and all count together: one that shows too long settles it. It is met only by readings of the fish itself that leave no
+ * room for more from landing to the smoker; what is not logged counts as warm there. A log that decides nothing is not
+ * recorded. Nothing of fish that forms no histamine.
+ */
+export function exposure(evidence: BatchEvidence, club: ClubLimits): Finding[] {
+  if (evidence.landings.every((landing) => landing.scombrotoxin === false)) return [];
+  const frozen = evidence.frozenBefore === 'all';
+  const [cool, warm] = [limitOf(club, frozen ? 'chill.exposure.frozen-hours' : 'chill.exposure.hours'), limitOf(club, frozen ? 'chill.exposure.frozen-warm-hours' : 'chill.exposure.warm-hours')];
+  const limit = `above 4.4 C for ${cool.value} hours at most, ${warm.value} when any of it was above 21.1 C`;
+  return [{ ruleId: 'chill.exposure', part: 'warm', limit, tightened: cool.tightened || warm.tightened, ...told(evidence, { cool: cool.value, warm: warm.value, frozen }) }];
+}
+
+function told(evidence: BatchEvidence, hours: Hours): Told {
+  const lists = beforeSmoking(evidence);
+  const ofFish = lists.filter((list) => OF_FISH.includes(list.place));
+  const alone = [...Map.groupBy(lists, (list) => `${list.place} ${list.probe.trim().toLowerCase()}`).values()];
+  const each = [...alone, ofFish, lists].filter((of) => of.length > 0).map((of) => ({ of, log: reckoned(of, hours.frozen) }));
+  const settles = each.find(({ log }) => !log.inDoubt && log.hoursAbove4C4 > limitOfLog(log, hours) + 1e-9);
+  if (settles) return { state: 'not-met', found: settles.log.found, whatToDo: 'Do not share it. It was warm for too long, and nothing later mends that.', working: settles.log.working };
+  const doubtful = each.find(({ log }) => log.inDoubt);
+  if (doubtful) return { state: 'not-recorded', found: 'The unit of the log is in doubt.', whatToDo: 'Put the unit of the log right.', working: null, effect: 'hold' };
+  const fish = each.find(({ of }) => of === ofFish)?.log;
+  if (!fish) return { state: 'not-recorded', found: lists.length > 0 ? 'only where it stood was logged, not the fish' : 'not recorded', whatToDo: 'Log the fish from landing to the smoker.', working: null };
+  const unlogged = unloggedHours(evidence, ofFish);
+  const within = each.filter(({ of }) => OF_FISH.includes(of[0]!.place)).every(({ log }) => passes(log, log.gapHours, hours));
+  if (within && fish.state !== 'not-recorded' && passes(fish, fish.gapHours + unlogged, hours)) return { state: 'met', found: fish.found, whatToDo: '', working: fish.working };
+  const rest = Number.isFinite(unlogged) ? (unlogged > 0 ? `; ${hoursAndMinutes(unlogged * 60)} between landing and the smoker not logged` : '') : '; when it landed or was iced is not recorded';
+  return { state: 'not-recorded', found: `${fish.found}${rest}`, whatToDo: 'Log the fish without gaps from landing to the smoker.', working: fish.working };
+}
+
+type Log = Exposure & { inDoubt: boolean };
+function reckoned(lists: readonly EvidenceReadings[], previouslyFrozen: boolean): Log {
+  const of = cumulativeExposure({ readings: oneProbe(lists).readings, previouslyFrozen, maxGapMinutes: MOST_GAP_MINUTES });
+  return { ...of, inDoubt: of.flags.some((flag) => flag.kind === 'fahrenheit') };
+}
+
+const limitOfLog = (log: Log, hours: Hours) => (log.hoursAbove21C1 > 0 ? hours.warm : hours.cool);
+/** Hours that nobody logged may have been hot ones. */
+const passes = (log: Log, unknown: number, hours: Hours) => log.hoursAbove4C4 + unknown <= (unknown > 0 ? Math.min(hours.warm, limitOfLog(log, hours)) : limitOfLog(log, hours)) + 1e-9;
+
+/** Hours without a reading before the first and after the last; Infinity when nobody knows from when to count. */
+function unloggedHours({ landings, smoke }: BatchEvidence, lists: readonly EvidenceReadings[]): number {
+  const from = landings.filter((l) => l.scombrotoxin !== false).map((l) => l.landedAt ?? l.icedAt ?? l.caughtAt);
+  if (from.some((at) => at === null)) return Infinity;
+  const [first, last] = [least(lists), -least(lists.map((list) => ({ ...list, atMs: list.atMs.map((at) => -at) })))];
+  const lengths = [first - Math.min(...from.map((at) => at!.getTime())), (smoke?.startedAt.getTime() ?? last) - last].map((ms) => ms / 60_000);
+  return lengths.reduce((sum, minutes) => sum + (minutes > MOST_GAP_MINUTES ? minutes : 0), 0) / 60;
+}
+const least = (lists: readonly Pick<EvidenceReadings, 'atMs'>[]) => lists.reduce((min, { atMs }) => atMs.reduce((a, b) => Math.min(a, b), min), Infinity);
+
+/** Whatever was read of the fish, or of where it stood, before it went into the smoker. */
+function beforeSmoking({ readings, readingsBefore, smoke }: BatchEvidence): EvidenceReadings[] {
+  const until = smoke?.startedAt.getTime() ?? Infinity;
+  return [...readingsBefore, ...readings].filter((list) => WHERE_IT_STOOD.includes(list.place)).flatMap((list) => between(list, -Infinity, until) ?? []);
+}

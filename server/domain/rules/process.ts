@@ -1,0 +1,88 @@
+import { longestHold } from '../heat/hold.ts';
+import type { BatchEvidence, EvidenceReadings } from './evidence.ts';
+import { limitOf } from './limits.ts';
+import { CORE_STAGES, seriesOf, smokedLogs } from './logs.ts';
+import { ruleOf } from './registry.ts';
+import type { ClubLimits, Finding } from './rule.ts';
+
+const plain = { tightened: false, working: null } as const;
+
+/** brine.no-mix, for information: two species cured as one batch. Which vessel each lay in is not recorded. */
+export function oneSpecies({ stages, landings }: BatchEvidence): Finding[] {
+  const names = [...new Set(landings.map((landing) => landing.species))].sort();
+  if (names.length < 2 || !stages.some((stage) => stage.kind === 'cure')) return [];
+  return [{ ...plain, ruleId: 'brine.no-mix', part: 'species', state: 'not-recorded', found: `${names.join(', ')} in one cure`, limit: 'one species in a brine vessel', whatToDo: ruleOf('brine.no-mix').whatToDo }];
+}
+
+const AN_HOUR_MS = 3_600_000;
+/** dry.pellicle, for information: about an hour of drying. */
+export function dried({ stages }: BatchEvidence): Finding[] {
+  return stages.filter((stage) => stage.kind === 'dry' && stage.finishedAt !== null).map((dry) => {
+    const ms = dry.finishedAt!.getTime() - dry.startedAt.getTime();
+    const met = ms >= AN_HOUR_MS;
+    return { ...plain, ruleId: 'dry.pellicle', part: 'time', state: met ? 'met' : 'not-met', found: `${Math.floor(ms / 60_000)} minutes of drying`, limit: 'about an hour in cool moving air, until tacky', whatToDo: met ? '' : ruleOf('dry.pellicle').whatToDo };
+  });
+}
+
+/** nitrite: a laboratory's highest figure. Nothing where none was measured. */
+export function nitrite({ measurements }: BatchEvidence, club: ClubLimits): Finding[] {
+  const measured = measurements.filter((m) => m.kind === 'nitrite').map((m) => m.value);
+  if (measured.length === 0) return [];
+  const { value, tightened } = limitOf(club, 'nitrite.ppm');
+  const highest = Math.max(...measured);
+  const met = highest <= value;
+  return [{ ruleId: 'nitrite', part: 'highest', state: met ? 'met' : 'not-met', found: `${highest} ppm`, limit: `at most ${value} ppm, and only in species that it is permitted in`, whatToDo: met ? '' : ruleOf('nitrite').whatToDo, tightened, working: null }];
+}
+
+const HOME = { celsius: 65.6, better: 71.1, minutes: 30, airC: [93, 107] } as const;
+
+/** smoke.core-home, for information: the hotter core of home advice, and the smoker's air at the end where it was logged. */
+export function homeAdvice(evidence: BatchEvidence): Finding[] {
+  if (!evidence.smoke) return [];
+  const limit = `${HOME.celsius} C for ${HOME.minutes} minutes, better ${HOME.better} C`;
+  const { whatToDo } = ruleOf('smoke.core-home');
+  const holds = smokedLogs(evidence).map((log) => longestHold({ ...log, limitC: HOME.celsius, neededMinutes: HOME.minutes }));
+  const worst = holds.find((hold) => hold.state === 'not-met') ?? holds.find((hold) => hold.state === 'not-recorded') ?? holds[0];
+  const typed = evidence.smoke.maxCoreC;
+  const shared = { ruleId: 'smoke.core-home', part: 'core', limit, tightened: false };
+  const core: Finding = worst
+    ? { ...shared, state: worst.state, found: worst.found, whatToDo: worst.state === 'met' ? '' : whatToDo, working: worst.working }
+    : { ...shared, state: typed !== null && typed < HOME.celsius ? 'not-met' : 'not-recorded', found: typed === null ? 'not recorded' : `${typed} C at most; for how long at ${HOME.celsius} C is not recorded`, whatToDo, working: null };
+  return [core, ...airAtEnd(evidence)];
+}
+
+function airAtEnd(evidence: BatchEvidence): Finding[] {
+  const last = lastChamber(evidence);
+  if (!last) return [];
+  const met = last.celsius >= HOME.airC[0] && last.celsius <= HOME.airC[1];
+  return [{ ...plain, ruleId: 'smoke.core-home', part: 'air', state: met ? 'met' : 'not-met', found: `smoker at ${last.celsius} C at the end`, limit: `smoker air ${HOME.airC[0]} to ${HOME.airC[1]} C at the end`, whatToDo: '' }];
+}
+
+const COLD_SMOKED_C = 32.2;
+const TO_THE_END_MS = 3_600_000;
+
+/** smoke.cold: a smoker that was never above 32.2 C, by readings that go on to the end of the smoke. Other readings decide nothing. */
+export function notColdSmoked(evidence: BatchEvidence): Finding[] {
+  const last = lastChamber(evidence);
+  if (!last) return [];
+  const met = last.hottest > COLD_SMOKED_C;
+  const toTheEnd = evidence.smoke!.finishedAt!.getTime() - last.atMs <= TO_THE_END_MS;
+  const shared = { ...plain, ruleId: 'smoke.cold', part: 'air', found: `smoker at ${last.hottest} C at the most`, limit: `hotter than ${COLD_SMOKED_C} C` } as const;
+  if (met) return [{ ...shared, state: 'met', whatToDo: '' }];
+  return [toTheEnd ? { ...shared, state: 'not-met', whatToDo: ruleOf('smoke.cold').whatToDo } : { ...shared, state: 'not-recorded', found: `${shared.found}, and not read to the end`, whatToDo: 'Read the smoker to the end of the smoke.' }];
+}
+
+/** The latest reading of the smoker's air within a smoke that is finished, and the hottest. */
+function lastChamber(evidence: BatchEvidence): { atMs: number; celsius: number; hottest: number } | null {
+  const { smoke } = evidence;
+  if (!smoke || smoke.finishedAt === null) return null;
+  const [from, until] = [smoke.startedAt.getTime(), smoke.finishedAt.getTime()];
+  const readings = seriesOf(evidence, 'chamber', CORE_STAGES).flat().flatMap((list: EvidenceReadings) => list.atMs.map((atMs, i) => ({ atMs, celsius: list.celsius[i]! })))
+    .filter(({ atMs, celsius }) => atMs >= from && atMs <= until && celsius > LOWEST_AIR_C && celsius < HOTTEST_AIR_C);
+  if (readings.length === 0) return null;
+  const last = readings.reduce((a, b) => (b.atMs >= a.atMs ? b : a));
+  return { ...last, hottest: readings.reduce((max, { celsius }) => Math.max(max, celsius), -Infinity) };
+}
+/** Beyond these a probe has failed: as in readings.ts for a chamber. */
+const LOWEST_AIR_C = -50;
+const HOTTEST_AIR_C = 200;

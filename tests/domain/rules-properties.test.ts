@@ -1,0 +1,93 @@
+import { describe, expect, it } from 'vitest';
+import type { BatchEvidence, EvidenceReadings } from '../../server/domain/rules/evidence.ts';
+import { RULES } from '../../server/domain/rules/registry.ts';
+import type { ClubLimits } from '../../server/domain/rules/rule.ts';
+import { after, batch, every5, judged, landing, log, smokeStage } from '../support/rule-evidence.ts';
+
+/** The same numbers at every run: Park and Miller's minimal generator. */
+function numbers(seed: number): () => number {
+  let state = seed;
+  return () => (state = (state * 48_271) % 2_147_483_647) / 2_147_483_647;
+}
+const RANK = { clear: 0, hold: 1, 'do-not-share': 2 } as const;
+const rank = (evidence: BatchEvidence, club: ClubLimits = {}) => RANK[judged(evidence, club).verdict as keyof typeof RANK];
+
+/** Evidence around the limits: some of it missing, some good, some not. */
+function some(next: () => number): BatchEvidence {
+  const near = (limit: number, span: number) => limit + (next() - 0.5) * span;
+  const maybe = <T>(value: T): T | null => (next() < 0.15 ? null : value);
+  const reading = (place: EvidenceReadings['place'], celsius: number, minute: number, stageId: string | null) => (next() < 0.5 ? [log([[minute, celsius], [minute + 30, celsius]], { place, stageId })] : []);
+  const maxCoreC = maybe(near(62.8, 4));
+  const stage = { ...smokeStage, maxCoreC, holdMinutes: maybe(maxCoreC !== null && maxCoreC < 62.8 ? 0 : near(35, 20)), cooledTo21At: maybe(after(near(110, 30))), cooledAt: maybe(after(near(340, 60))) };
+  const cure = { id: 'cure', kind: 'cure', startedAt: after(-900), finishedAt: after(-600) } as const;
+  const heat = log(every5([-240, 10], [-60, near(63.5, 2)], [0, near(65, 3)], [20, 57], [near(130, 20), 20], [near(350, 40), 4]));
+  const raw = log(Array.from({ length: 40 }, (_, i): [number, number] => [-700 + i * 11, next() < 0.5 ? 2 : near(10, 18)]), { stageId: null, probe: 'raw' });
+  return batch(stage as never, {
+    stages: [cure, stage as never],
+    readings: [...(next() < 0.5 ? [heat] : []), ...(next() < 0.4 ? [raw] : []), ...reading('brine', near(15, 3), -900, 'cure'), ...reading('storage', near(3, 1.5), -700, 'cure'), ...reading('storage', near(3, 1.5), -580, null), ...reading('storage', near(3, 1.5), 500, null)],
+    landings: [{ ...landing, caughtAt: maybe(after(-900)), icedAt: maybe(after(-900 + near(8, 4) * 60)), landedAt: maybe(after(-400)), airC: maybe(near(26, 8)), waterC: maybe(near(20, 4)), coreC: next() < 0.5 ? null : near(6, 8) }],
+    measurements: next() < 0.5 ? [{ kind: 'water-phase-salt', value: near(3.4, 1), part: 'loin' }, { kind: 'nitrite', value: near(190, 40), part: 'loin' }] : [],
+    packs: next() < 0.4 ? [{ packageKind: 'vacuum', storage: next() < 0.5 ? 'refrigerated' : 'frozen' }] : [],
+    frozenBefore: next() < 0.3 ? 'all' : 'none',
+  });
+}
+const RUNS = 400;
+
+describe('whatever is recorded', () => {
+  it('tightening a limit never turns a hold into clear, nor makes any verdict milder (a club only tightens)', () => {
+    const next = numbers(7);
+    const limits = RULES.flatMap((rule) => rule.limits);
+    let [held, moved] = [0, 0];
+    for (let run = 0; run < RUNS; run += 1) {
+      const evidence = some(next);
+      const before = rank(evidence);
+      const club = Object.fromEntries(limits.filter(() => next() < 0.3).map(({ id, value, tightest }) => [id, value + (tightest - value) * next() * 0.3]));
+      const after_ = rank(evidence, club);
+      expect(after_, JSON.stringify({ run, club })).toBeGreaterThanOrEqual(before);
+      held += before > 0 ? 1 : 0;
+      moved += after_ > before ? 1 : 0;
+    }
+    // It says something: some were clear, some held, and tightening moved some.
+    expect([held > 20, held < RUNS, moved > 20]).toEqual([true, true, true]);
+  });
+
+  it('taking away what a rule always asks for never turns a hold into clear (missing evidence is never a pass)', () => {
+    const next = numbers(11);
+    const without: ((e: BatchEvidence) => BatchEvidence)[] = [
+      ...(['maxCoreC', 'holdMinutes', 'cooledTo21At', 'cooledAt', 'finishedAt'] as const).map((field) => (e: BatchEvidence) => {
+        const smoke = { ...e.smoke!, [field]: null };
+        return { ...e, smoke, stages: e.stages.map((s) => (s.kind === 'smoke' ? smoke : s)) };
+      }),
+      (e) => ({ ...e, smoke: null, stages: e.stages.filter((s) => s.kind !== 'smoke') }),
+      ...(['caughtAt', 'icedAt'] as const).map((field) => (e: BatchEvidence) => ({ ...e, landings: e.landings.map((l) => ({ ...l, [field]: null })) })),
+      (e) => ({ ...e, measurements: e.measurements.filter((m) => m.kind !== 'water-phase-salt') }),
+    ];
+    let held = 0;
+    for (let run = 0; run < RUNS; run += 1) {
+      // Without logs: a log that shows too much heat or too little is evidence of its own, which may stand against the fish.
+      const { readings: _readings, ...rest } = some(next);
+      const evidence: BatchEvidence = { ...rest, readings: [], landings: rest.landings.map((l) => ({ ...l, coreC: null })), measurements: rest.measurements.filter((m) => m.kind !== 'nitrite') };
+      if (rank(evidence) === 0) continue;
+      held += 1;
+      for (const [i, take] of without.entries()) {
+        const less = rank(take(evidence));
+        // Too little salt in a pack without air is not shared; without any figure it is on hold.
+        expect(less, `run ${run}, without ${i}`).toBeGreaterThanOrEqual(1);
+      }
+    }
+    expect(held).toBeGreaterThan(50);
+  });
+
+  it('putting the readings of a list in another order, or sending them twice, changes no verdict', () => {
+    const next = numbers(13);
+    for (let run = 0; run < RUNS / 4; run += 1) {
+      const evidence = some(next);
+      const shuffled = evidence.readings.map((list) => {
+        const order = list.atMs.map((_at, i) => ({ i, key: next() })).sort((a, b) => a.key - b.key).map(({ i }) => i);
+        return { ...list, atMs: [...order, ...order].map((i) => list.atMs[i]!), celsius: [...order, ...order].map((i) => list.celsius[i]!) };
+      });
+      // brine.start reads the first reading by time, so the order in which they came is nothing to it.
+      expect(rank({ ...evidence, readings: shuffled }), `run ${run}`).toBe(rank(evidence));
+    }
+  });
+});
