@@ -17,7 +17,7 @@ export const BOAT_RULES: readonly Rule[] = [
   },
   {
     id: 'chill.gutted', title: 'Gutted, and chilled soon enough', group: 'boat', appliesTo: { ...FISH, hazard: 'scombrotoxin' }, evidence: 'When it was caught, gutted and iced, and the club’s own source for the hours', evidenceAt: 'landing', source: 'HG ch. 7, memory', certainty: 'from memory',
-    limits: [limit('chill.gutted.hours', 'from death to ice when gutted before', 12, 'hours', 'at-most', 0.5)], words: 'Not confirmed: the hours of chill.mild stay until a captain enters the club’s own source. Never in warm air or water.', whatToDo: 'Do not share it: histamine survives washing, freezing, smoking and cooking.', ...final,
+    limits: [limit('chill.gutted.hours', 'from death to ice when gutted before', 12, 'hours', 'at-most', 0.5)], words: 'Not confirmed: the 9 hours of ungutted fish stay until a captain enters the club’s own source. Never in warm air or water.', whatToDo: 'Do not share it: histamine survives washing, freezing, smoking and cooking.', ...final,
   },
   guidance('chill.unknown', 'Nobody knows when it died', 'boat', { ...FISH, hazard: 'scombrotoxin' }, 'Enter the earliest that it can have died: when the lines went out, or when the trip began. Left empty it is on hold.', 'HG ch. 7, memory', 'from memory'),
   {
