@@ -84,6 +84,25 @@ describe('from the first screen', () => {
     expect((await club.get(`/api/claims?memberId=${memberId}&status=asked`)).items.map((c: { id: string }) => c.id)).toEqual([asked.id]);
   }, 3 * MINUTES);
 
+  test('a pack that somebody else claimed is asked about before it is sent, and left out or handed to them', async () => {
+    const { batch, packs } = await club.packed('Astray lot', [215, 225]);
+    await claimed(packs.slice(0, 1));
+    await openBatch(batch.id);
+    await captain.button('Hand over');
+    const sheet = captain.page.getByRole('dialog');
+    await captain.find('To', 'Neighbour Tove', /Neighbour Tove/);
+    await captain.tap(sheet.getByRole('checkbox', { name: 'Astray lot, pack 1' }));
+    await captain.tap(sheet.getByRole('checkbox', { name: 'Astray lot, pack 2' }));
+    await sheet.getByText('Pack 1 is claimed by Ada Finch, not Neighbour Tove.').waitFor();
+    await captain.tap(sheet.getByRole('button', { name: 'Hand over' }));
+    await sheet.getByText('Say first what becomes of the packs that others claimed.').first().waitFor();
+    await inspection.screen(captain.page, 'hand-over-astray');
+    await captain.button(/^Leave it out/);
+    await captain.tap(sheet.getByRole('button', { name: 'Hand over' }));
+    await captain.page.getByText('1 pack handed over.').waitFor();
+    for (const [i, status] of ['claimed', 'handed-over'].entries()) expect((await club.get(`/api/packs/${packs[i].id}`)).status).toBe(status);
+  }, 2 * MINUTES);
+
   test('the smoker is booked in at most 5 taps, with three batches open and none started', async () => {
     const open = await Promise.all(['Early lot', 'Middle lot', 'Late lot'].map(async (name) => club.batch(name, await club.land('Guest Per'))));
     const book = async () => {
@@ -210,6 +229,29 @@ describe('on the page of a pack', () => {
     expect(thawed).toMatchObject({ storage: 'refrigerated', thawedDay: today, dateKind: 'use-by' });
     expect(thawed.lastDay < frozen.lastDay).toBe(true);
     await inspection.screen(captain.page, 'pack-thawed');
+  }, 2 * MINUTES);
+
+  test('the member who has it says that it went into the freezer and that it thawed (date.freeze, FC 3-501.17)', async () => {
+    const { packs } = await club.packed('Home lot', [310]);
+    await club.post('/api/hand-overs', { packIds: [packs[0].id], to: { memberId } });
+    const read = () => club.get(`/api/packs/${packs[0].id}`);
+    const { lastDay } = await read();
+    await member.page.goto(`/packs/${packs[0].id}`);
+    await member.button('Frozen or thawed');
+    await member.tap(member.page.getByRole('switch', { name: /^It went into the freezer today/ }));
+    await inspection.screen(member.page, 'pack-freezer-holder');
+    await member.button('Save');
+    await member.page.getByText(/^Best before .* now\.$/).waitFor();
+    const today = (await club.get('/api/today')).day as string;
+    expect(await read()).toMatchObject({ storage: 'frozen', frozenDay: today });
+    await member.button('Frozen or thawed');
+    await member.page.getByLabel(/^Thawed on/).fill(today);
+    await inspection.screen(member.page, 'pack-thawed-holder');
+    await member.button('Save');
+    await member.page.getByText(/^Use by .* now\.$/).waitFor();
+    const thawed = await read();
+    expect(thawed).toMatchObject({ storage: 'refrigerated', thawedDay: today });
+    expect(thawed.lastDay <= lastDay, 'no day came back').toBe(true);
   }, 2 * MINUTES);
 
   test('its weight is corrected', async () => {
