@@ -109,6 +109,20 @@ test('raw fish from the freezer: its own hours in the warm, its thawing and the 
   expect((await release(batch, 'raw.cold')).body.verdict).toBe('clear');
 });
 
+test('fresh fish that joins after thawing, or was not prepared with it, keeps its 8 hours (chill.exposure HG ch. 7, memory)', async () => {
+  const early = { caught_at: '2026-06-08T04:00:00Z', iced_at: '2026-06-08T05:00:00Z' };
+  const warm = { place: 'core', probe: 'box', readings: flat('02:00', '11:00', 10) };
+  const batch = await s.make([s.landing(await s.land(early), 3000)]);
+  await s.stage(batch, 'prepare', '01:00', '02:00', { massOutG: 3000, fromFrozen: true });
+  const alone = await record(batch, warm);
+  expect(of(alone.body, 'chill.exposure')).toEqual([['not-recorded', 'nothing']]);
+  await s.captain.post(`/api/batches/${batch.id}/draws`, { draws: [s.landing(await s.land(early), 1000)] });
+  expect(of(await s.page(batch), 'chill.exposure')).toEqual([['not-met', 'do-not-share']]);
+  const part = await s.make([s.landing(await s.land(early), 3000)]);
+  await s.stage(part, 'prepare', '01:00', '02:00', { massInG: 1000, massOutG: 1000, fromFrozen: true });
+  expect(of((await record(part, warm)).body, 'chill.exposure')).toEqual([['not-met', 'do-not-share']]);
+});
+
 test('a dip is on hold until it is known to have been at 5 C, and is not shared when that took more than 4 hours (cool.ambient FC 3-501.14(B))', async () => {
   const batch = await s.smoked(await fresh());
   const [one, two] = await s.pack(batch, [250, 250]);

@@ -1,6 +1,7 @@
 import type { BatchEvidence, EvidenceReadings } from '../../domain/rules/evidence.ts';
 import { between } from '../../domain/rules/logs.ts';
-import { drawsInto, sourceBatchOf, stagesOf } from './lineage.ts';
+import { replay } from './ledger.ts';
+import { drawsInto, ledgerInput, sourceBatchOf, stagesOf } from './lineage.ts';
 import type { Lineage, LineageDraw, LineageReadings } from './lineage.ts';
 
 /**
@@ -36,15 +37,21 @@ function upTo(lineage: Lineage, list: LineageReadings, draw: LineageDraw): Evide
 /** How much of a batch's fish came out of a freezer, as its preparing says or that of the batches above it. */
 export function frozenBefore(lineage: Lineage): BatchEvidence['frozenBefore'] {
   const known = new Map<string, BatchEvidence['frozenBefore']>();
-  // Of fish that was drawn on before it was prepared nothing is said.
+  const ofDraw = (draw: LineageDraw) => {
+    const source = sourceBatchOf(lineage, draw);
+    return source === null ? 'none' : of(source, draw.sourcePackId === null ? draw.eventNo : Infinity);
+  };
+  // Of fish that was drawn on before it was prepared nothing is said, nor of what joined after that or was not prepared then.
   const of = (id: string, beforeNo = Infinity): BatchEvidence['frozenBefore'] => {
-    if (stagesOf(lineage, id).some((s) => s.fromFrozen && s.eventNo < beforeNo)) return 'all';
+    const thawed = stagesOf(lineage, id).filter((s) => s.fromFrozen && s.eventNo < beforeNo);
+    if (thawed.length > 0) {
+      const { before } = replay(ledgerInput(lineage, id));
+      const whole = thawed.findLast((s) => s.massInG >= before.get(s.id)!);
+      return whole && drawsInto(lineage, id).every((draw) => draw.eventNo < whole.eventNo || ofDraw(draw) === 'all') ? 'all' : 'some';
+    }
     const before = known.get(id);
     if (before !== undefined) return before;
-    const each = drawsInto(lineage, id).map((draw) => {
-      const source = sourceBatchOf(lineage, draw);
-      return source === null ? 'none' : of(source, draw.sourcePackId === null ? draw.eventNo : Infinity);
-    });
+    const each = drawsInto(lineage, id).map(ofDraw);
     const found = each.every((one) => one === 'none') ? 'none' : each.every((one) => one === 'all') ? 'all' : 'some';
     known.set(id, found);
     return found;
