@@ -66,9 +66,10 @@ export const stockItem = z.object({
   /** What is left: counted less taken, never below 0. */
   grams,
   countedGrams: grams,
-  usedGrams: grams,
+  /** All that cures took together: no single weight's limit holds for it. */
+  usedGrams: z.int().min(0),
   /** By how much cures took more than was there: above 0 the count is out. */
-  outByGrams: grams,
+  outByGrams: z.int().min(0),
   countedAt: instant,
   countedBy: personRef,
   working,

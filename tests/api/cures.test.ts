@@ -156,6 +156,19 @@ describe('stock of salt and sugar', () => {
     expect(await saltNow()).toMatchObject({ grams: 450 });
   });
 
+  test('an ingredient of over a tonne is refused by its line, and the list is read whatever all cures took together', async () => {
+    const refused = await s.stage(await fresh(), 'cure', '01:00', '09:00', { massOutG: 4750, cure: { ...brine, others: [{ name: 'Dill', grams: 5 }, { name: 'Juniper', grams: 100_000_000 }] } });
+    expect([refused.status, refused.body.errors[0].field]).toEqual([422, 'cure.others.1.grams']);
+    const { now } = s.club.clock;
+    at('2026-06-10T00:30:00Z');
+    await count([{ name: 'Juniper', grams: 10 }]);
+    s.club.clock.now = now;
+    const others = Array.from({ length: 40 }, () => ({ name: 'juniper', grams: 1_000_000 }));
+    for (let i = 0; i < 3; i += 1) expect((await s.stage(await fresh(), 'cure', '01:00', '09:00', { massOutG: 4750, cure: { ...brine, others } })).status).toBe(201);
+    const { status, body } = await s.ann.get('/api/cure-stock');
+    expect([status, body.items.find((i: any) => i.name === 'Juniper')]).toEqual([200, expect.objectContaining({ grams: 0, usedGrams: 120_000_000, outByGrams: 119_999_990 })]);
+  });
+
   test('a count of everything at once is whole or not at all; what is no ingredient is refused by its line; one is taken off the list', async () => {
     const before = (await s.ann.get('/api/cure-stock')).body;
     for (const [counts, field] of [

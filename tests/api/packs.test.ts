@@ -240,6 +240,19 @@ describe('the member who has it says when it was frozen and thawed (date.freeze,
       club.clock.now = new Date('2026-06-10T12:00:00Z');
     }
   });
+  test('out of the freezer with no day of thawing its count never stopped, and a day told later gives none back', async () => {
+    const { id, say } = await held({ storage: 'frozen' });
+    expect((await say({ storage: 'refrigerated' })).body.errors[0].field).toBe('thawedDay');
+    expect((await say({ storage: 'refrigerated' }, crew)).body.lastDay).toBe('2026-06-16');
+    club.clock.now = new Date('2026-06-15T12:00:00Z');
+    try {
+      expect(await say({ thawedDay: '2026-06-15' })).toMatchObject({ status: 403, body: { errors: [{ field: 'thawedDay' }] } });
+      expect((await crew.get(`/api/packs/${id}`)).body.lastDay).toBe('2026-06-16');
+      expect((await say({ thawedDay: '2026-06-11' }, crew)).status).toBe(200);
+    } finally {
+      club.clock.now = new Date('2026-06-10T12:00:00Z');
+    }
+  });
   test('a pack without air thaws opened (rop.freeze, FC 3-501.13(E)); nothing else is theirs to change', async () => {
     const { id, say } = await held({ packageKind: 'vacuum', storage: 'frozen' });
     const thawed = { storage: 'refrigerated', thawedDay: '2026-06-10' };

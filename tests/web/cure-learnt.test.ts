@@ -145,7 +145,10 @@ describe('answers kept for when there is no signal', () => {
     keepAnswer('cure-stock', { items: [] }, 1000);
     expect(keptAnswer('cure-stock')).toEqual({ answer: { items: [] }, at: 1000 });
     keepAnswersOf('ben');
-    expect(keptAnswer('cure-stock')).toBeNull();
+    expect([keptAnswer('cure-stock'), [...store.keys()]]).toEqual([null, []]);
+    keepAnswer('cure-stock', { items: [] }, 1500);
+    keepAnswersOf('ben');
+    expect(keptAnswer('cure-stock')?.at).toBe(1500);
     store.set('tidelarder.look', 'dark');
     dropAnswers();
     expect([...store.keys()]).toEqual(['tidelarder.look']);

@@ -36,7 +36,7 @@ const MOST_OTHERS = 40;
 
 /**
  * Refuses facts of a cure that cannot be, or that tell too little to reckon with. Range: 1 to
- * 150 mm, -2 to 25 C, brine above 0 to 26.395 %, salt 1 g to 1 t. A dry cure needs its salt, a
+ * 150 mm, -2 to 25 C, brine above 0 to 26.395 %, salt 1 g to 1 t, any other ingredient to 1 t. A dry cure needs its salt, a
  * brine its strength or its salt and water. Throws DomainError, with the field, outside.
  */
 export function checkCureFacts(facts: CureFacts): void {
@@ -52,6 +52,7 @@ export function checkCureFacts(facts: CureFacts): void {
   checkKind(facts.sugarKind, 'sugar', 'sugarKind');
   if (facts.sugarGrams > 0 && facts.sugarKind === null) throw missing('sugarKind', 'kind of sugar', 'choose the kind of sugar you used');
   within(facts.others.length, { field: 'others', label: 'number of other ingredients', min: 0, max: MOST_OTHERS });
+  for (const [i, { name, grams }] of facts.others.entries()) within(grams, { field: `others.${i}.grams`, label: name, min: 0, max: 1e6, unit: 'g', remedy: 'enter the weight on the scale' });
   checkStrength(facts);
 }
 

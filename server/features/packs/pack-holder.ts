@@ -22,11 +22,19 @@ export function checkHolder(actor: Actor, before: PackDetailRow, next: PackField
   const other = Object.keys(patch).find((field) => !HOLDERS.includes(field) || (field === 'packageKind' && !opens(before, next)));
   if (other) throw new ProblemError('not-allowed', 'You can record when it was frozen or thawed. Ask crew for anything else.');
   checkFrozen(before, next, today);
+  checkOut(before, next);
   if (before.thawedDay === null || (next.thawedDay !== null && next.thawedDay <= before.thawedDay)) return;
   throw badField('thawedDay', next.thawedDay, `It thawed on ${formatDay(before.thawedDay)}, and a later day would make it keep longer.`, 'Ask crew if that day is wrong. Thawed fish is not frozen again.', 'not-allowed');
 }
 
 const opens = (before: PackDetailRow, next: PackFields) => next.packageKind === before.packageKind || (airless(before.packageKind) && !airless(next.packageKind) && next.thawedDay !== null);
+
+/** Out of the freezer with no day of thawing its count never stopped: a day told later would give it days back. */
+function checkOut(before: PackDetailRow, next: PackFields): void {
+  if (before.frozenDay === null || before.thawedDay !== null || next.storage === 'frozen') return;
+  if (next.thawedDay === null && before.storage === 'frozen') throw badField('thawedDay', null, 'The day it thawed is missing.', 'Enter the day it came out of the freezer.');
+  if (next.thawedDay !== null && before.storage !== 'frozen') throw badField('thawedDay', next.thawedDay, 'It was out of the freezer already, and nobody recorded since when.', 'Ask crew to record the day.', 'not-allowed');
+}
 
 function checkFrozen(before: PackDetailRow, next: PackFields, today: Day): void {
   if (next.frozenDay === before.frozenDay) return;

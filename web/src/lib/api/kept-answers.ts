@@ -8,14 +8,20 @@ export interface KeptAnswer {
   at: number;
 }
 
+/** Who is signed in here; what anybody else read goes. */
 export function keepAnswersOf(memberId: string): void {
   owner = memberId;
+  drop((key) => keptAnswer(key.slice(PREFIX.length)) === null);
 }
 
 export function dropAnswers(): void {
   owner = null;
+  drop(() => true);
+}
+
+function drop(which: (key: string) => boolean): void {
   try {
-    for (const key of Object.keys(localStorage).filter((one) => one.startsWith(PREFIX))) localStorage.removeItem(key);
+    for (const key of Object.keys(localStorage).filter((one) => one.startsWith(PREFIX) && which(one))) localStorage.removeItem(key);
   } catch {
     // Then there was nothing to take away.
   }
