@@ -38,7 +38,7 @@ export function exposureView(context: ViewContext): PlaceView | null {
       ...e.organisms.toSorted((a, b) => b.shareUsed - a.shareUsed).slice(0, MOST_ORGANISMS).filter((o) => o.shareUsed > 0).map((o) => ({ label: `Used up for ${o.organism}`, value: `${showNumber(100 * o.shareUsed, 0)} %`, state: o.state, working: e.working })),
     ],
     notes: [
-      { text: 'Only these readings are added up: what was warm without a reading is not in it. For information; no rule of the verdict rests on it.' },
+      { text: 'Only these readings are added up: what was warm without a reading is not in it. Of fish that forms histamine, the check “Hours in the warm before smoking” decides, which counts what was not logged as warm.' },
       { level: 'note', text: 'Counted as fish that was never frozen, the stricter.' },
     ],
   };
