@@ -33,6 +33,7 @@ export const own = [
   part({
     title: 'How deep may a tray be?',
     calculations: ['cooling-forecast'],
+    slow: true,
     fields: {
       speciesCode: choice('Fish', withFlesh(), 'king-mackerel'), thicknessMm: number('Depth in the tray', 40, { unit: 'mm', slide: [5, 100, 1] }), startC: number('It starts at', 65, { kind: 'temperature', slide: [30, 90, 1] }),
       medium: choice('How it cools', media, 'cabinet'), mediumC: number('There it is', 2, { kind: 'temperature', slide: [-1, 25, 1] }),

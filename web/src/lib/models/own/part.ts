@@ -58,6 +58,8 @@ export type OwnPart = {
   reckon: (values: OwnValues, context: OwnContext) => OwnAnswer;
   /** The field to stand under for one that the domain names otherwise. */
   fieldFor?: (domainField: string, values: OwnValues) => string;
+  /** Takes so long that it waits until one pauses. */
+  slow?: boolean;
 };
 
 type PartOf<F extends Record<string, OwnField>> = Omit<OwnPart, 'fields' | 'reckon' | 'fieldFor'> & {
