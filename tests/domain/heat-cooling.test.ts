@@ -39,6 +39,21 @@ describe('the cooling checks', () => {
     expect(states(log([0, 10], [120, 66], [180, 66], [200, 60], [300, 20], [480, 4]))).toEqual(['met', 'met', 'met', 'met']);
   });
 
+  it('what began cold, or was cold for a moment, and stood warm is not cold yet; a wander of 2 C changes nothing (rules.md cool.ambient, cool.fc: FC 3-501.14)', () => {
+    const dip = { kind: 'ambient', startedAt: at(0) } as const;
+    expect(states(log([0, 3], [20, 3], [25, 20], [330, 20], [340, 3]), dip)).toEqual(['not-met']);
+    expect(states(log([0, 15], [60, 4], [120, 4], [125, 20], [400, 20]), dip)).toEqual(['not-met']);
+    expect(states(log([0, 15], [60, 4], [120, 4], [125, 20], [200, 20]), dip)).toEqual(['not-recorded']);
+    expect(states(log([0, 15], [60, 4], [120, 4], [130, 6.9], [140, 4], [400, 4]), dip)).toEqual(['met']);
+    // Out of the fish for ten minutes, and back in it.
+    expect(states(log([0, 57], [60, 40], [65, 20], [75, 20], [80, 39], [150, 21], [350, 5], [355, 4])).slice(0, 2)).toEqual(['not-met', 'met']);
+  });
+
+  it('a log that begins cold, long after mixing, does not say when it got cold: neither met nor not met (cool.ambient FC 3-501.14(B))', () => {
+    expect(states([300, 310, 320].map((minute) => ({ at: at(minute), celsius: 3 })), { kind: 'ambient', startedAt: at(0) })).toEqual(['not-recorded']);
+    expect(states([230, 240, 250].map((minute) => ({ at: at(minute), celsius: 3 })), { kind: 'ambient', startedAt: at(0) })).toEqual(['met']);
+  });
+
   it('to 5 C within 4 hours from mixing at room temperature (rules.md cool.ambient, FC 3-501.14(B))', () => {
     expect(states(log([0, 20], [240, 5], [250, 4]), { kind: 'ambient' })).toEqual(['met']);
     expect(states(log([0, 20], [245, 5], [250, 4]), { kind: 'ambient' })).toEqual(['not-met']);

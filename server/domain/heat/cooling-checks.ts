@@ -53,7 +53,8 @@ const RULES: Readonly<Record<CoolingInput['kind'], readonly Rule[]>> = {
 /**
  * Holds a logged core against the cooling rules. A start or an end that falls between
  * readings that join is found on the straight line; one that falls into a gap is taken as
- * early (start) or as late (end) as the readings allow, so a gap never helps. 'not-met' when even
+ * early (start) or as late (end) as the readings allow, so a gap never helps; one that is more than 2 C warmer
+ * again within the time allowed has not got there yet. 'not-met' when even
  * the kindest reading is too slow; 'not-recorded' when the log does not decide. Throws
  * DomainError on times that are none. Sources: rules cool.fc, cool.hg, cool.ambient.
  */
@@ -98,7 +99,7 @@ function checkRule(rule: Rule, series: Series, maxGap: number, started: number |
   if (series.unitInDoubt) return done('not-recorded', null, 'The unit of the log is in doubt.', 'Put the unit of the log right.');
   const start = startOf(rule, series, maxGap, started);
   if (start === null) return done('not-recorded', null, series.minutes.length === 0 ? 'not recorded' : `The log does not show ${startWords(rule)}.`, `Log the core from ${startWords(rule)} on.`);
-  const end = crossing(series, rule.toC, maxGap, start.latest);
+  const end = crossing(series, rule.toC, maxGap, lastWarm(rule, series, start));
   const lastMinutes = series.minutes.at(-1)!;
   if (end === null) {
     const elapsed = lastMinutes - start.latest;
@@ -111,6 +112,13 @@ function checkRule(rule: Rule, series: Series, maxGap: number, started: number |
   if (most <= rule.limitMinutes + 1e-9) return done('met', most, found, '');
   if (least > rule.limitMinutes + 1e-9) return done('not-met', most, found, HOLD);
   return done('not-recorded', most, found, 'The gap leaves it open. Hold it.');
+}
+
+/** More than a probe wanders: as in cooling-probe.ts. Common practice, no source. */
+const WANDERS_C = 2;
+/** From where on it counts as cold: a probe that was out of the fish for a while, or a dip that began cold, was not there yet when it is warm again within the time allowed. */
+function lastWarm({ toC, limitMinutes }: Rule, series: Series, start: Moment): number {
+  return series.minutes.reduce((from, minute, i) => (minute <= start.latest + limitMinutes && series.celsius[i]! > toC + WANDERS_C ? Math.max(from, minute) : from), start.latest);
 }
 
 const HOLD = 'Hold it. It stayed warm for too long, and cooling it again does not mend that.';

@@ -11,8 +11,9 @@ export function crossing({ minutes, celsius }: Series, toC: number, maxGapMinute
   for (let i = 0; i < minutes.length; i += 1) {
     if (minutes[i]! < afterMinutes - 1e-9 || celsius[i]! > toC) continue;
     const before = i - 1;
-    // At the temperature from the first reading on: it got there no later than that.
-    if (before < 0 || celsius[before]! <= toC) return { earliest: minutes[i]!, latest: minutes[i]! };
+    // At the temperature from the first reading on: it got there no later than that, and nobody knows how much sooner.
+    if (before < 0) return { earliest: Math.min(minutes[i]!, afterMinutes), latest: minutes[i]! };
+    if (celsius[before]! <= toC) return { earliest: minutes[i]!, latest: minutes[i]! };
     const length = minutes[i]! - minutes[before]!;
     if (length > maxGapMinutes + 1e-9) return { earliest: Math.max(minutes[before]!, afterMinutes), latest: minutes[i]! };
     const at = minutes[before]! + ((celsius[before]! - toC) / (celsius[before]! - celsius[i]!)) * length;
