@@ -156,6 +156,15 @@ describe('stock of salt and sugar', () => {
     expect(await saltNow()).toMatchObject({ grams: 450 });
   });
 
+  test('another ingredient that bears the name of a known kind takes from that kind', async () => {
+    const { now } = s.club.clock;
+    at('2026-06-10T00:30:00Z');
+    await count([{ ingredient: 'honey', grams: 500 }]);
+    s.club.clock.now = now;
+    await s.stage(await fresh(), 'cure', '01:00', '09:00', { massOutG: 4750, cure: { ...brine, others: [{ name: 'honey', grams: 120 }] } });
+    expect((await s.ann.get('/api/cure-stock')).body.items.find((i: any) => i.ingredient === 'honey')).toMatchObject({ name: 'Honey', grams: 380, usedGrams: 120 });
+  });
+
   test('an ingredient of over a tonne is refused by its line, and the list is read whatever all cures took together', async () => {
     const refused = await s.stage(await fresh(), 'cure', '01:00', '09:00', { massOutG: 4750, cure: { ...brine, others: [{ name: 'Dill', grams: 5 }, { name: 'Juniper', grams: 100_000_000 }] } });
     expect([refused.status, refused.body.errors[0].field]).toEqual([422, 'cure.others.1.grams']);

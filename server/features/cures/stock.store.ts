@@ -4,14 +4,14 @@ export type StockRow = { id: string; ingredient: string | null; name: string; co
 
 /**
  * What cures took counts from the minute of the last count on, by when the cure began: an undone stage takes nothing, a
- * corrected one what it says now, and one that is recorded late but began before the count nothing more.
+ * corrected one what it says now, another ingredient by its name, which may be that of a known kind, and one that is recorded late but began before the count nothing more.
  */
 const listSql = `select i.id, i.ingredient, i.name, i.grams as "countedGrams", i.counted_at as "countedAt", i.counted_by_id as "countedById", m.name as "countedByName", coalesce(used.grams, 0)::float8 as "usedGrams"
   from cure_stock i join member m on m.id = i.counted_by_id left join lateral (
     select sum(taken.grams) as grams from cure c join stage s on s.id = c.stage_id, lateral (
       select c.salt_grams as grams where c.salt_kind = i.ingredient
       union all select c.sugar_grams where c.sugar_kind = i.ingredient
-      union all select (o->>'grams')::int from jsonb_array_elements(c.others) o where i.ingredient is null and lower(o->>'name') = lower(i.name)
+      union all select (o->>'grams')::int from jsonb_array_elements(c.others) o where lower(o->>'name') = lower(i.name)
     ) taken
     where s.cancelled_at is null and s.started_at >= date_trunc('minute', i.counted_at)
   ) used on true

@@ -27,7 +27,7 @@ export function needsOf(plan: CurePlan, values: Pick<PlannerValues, 'saltKind' |
 }
 
 export const countedOf = (items: readonly StockItem[] | undefined, need: Need): StockItem | undefined =>
-  items?.find((item) => (need.ingredient === null ? item.ingredient === null && item.name.toLowerCase() === need.name.toLowerCase() : item.ingredient === need.ingredient));
+  items?.find((item) => (need.ingredient === null ? item.name.toLowerCase() === need.name.toLowerCase() : item.ingredient === need.ingredient));
 
 /** The cupboard as it was counted; what was not counted is as somebody typed it. */
 export function filled(needs: readonly Need[], items: readonly StockItem[] | undefined, typed: Cupboard): Cupboard {
