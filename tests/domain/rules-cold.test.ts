@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { BatchEvidence, EvidenceReadings } from '../../server/domain/rules/evidence.ts';
 import type { ClubLimits } from '../../server/domain/rules/rule.ts';
-import { after, batch, judged, log, state } from '../support/rule-evidence.ts';
+import { after, batch, every5, judged, log, state } from '../support/rule-evidence.ts';
 
 const prepare = { id: 'prepare', kind: 'prepare', startedAt: after(-600), finishedAt: after(-500) } as const;
 const smoke = batch().smoke!;
@@ -91,5 +91,14 @@ describe('14 days rest on the store after the smoke (date.fourteen MSU 1997)', (
     const { warmestStoreC } = await import('../../server/domain/rules/cold.ts');
     expect(warmestStoreC(batch({}, { readings: [store([[-2000, 2], [-400, 2]])] }))).toBeNull();
     expect(warmestStoreC(batch({}, { readings: [store([[400, 2], [2000, 2.1]])] }))).toBe(2.1);
+  });
+});
+
+describe('a probe of the cooling whose unit is in doubt (rules.md cool.fc FC 3-501.14)', () => {
+  const cooling = (unit: (celsius: number) => number) => judged(batch({}, { readings: [log(every5([10, 60], [110, 20], [340, 4], [360, 4]).map(([m, c]) => [m, unit(c)]), { probe: 'late' })] }));
+  it('holds the batch, whatever was typed', () => {
+    expect(cooling((c) => c).verdict).toBe('clear');
+    const { verdict, checks } = cooling((c) => c * 1.8 + 32);
+    expect([verdict, state(checks, 'cool.fc')]).toEqual(['hold', 'not-recorded not-recorded']);
   });
 });

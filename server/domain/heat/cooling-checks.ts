@@ -38,6 +38,8 @@ export type CoolingChecks = {
 
 type Rule = Pick<CoolingCheck, 'ruleId' | 'part' | 'limitMinutes' | 'limit' | 'source'> & { fromC: number; toC: number };
 
+export const UNIT_IN_DOUBT = 'The unit of the log is in doubt.';
+
 const RULES: Readonly<Record<CoolingInput['kind'], readonly Rule[]>> = {
   smoked: [
     { ruleId: 'cool.fc', part: 'to-21', fromC: 57, toC: 21, limitMinutes: 120, limit: '57 C to 21 C within 2 hours', source: 'FC 3-501.14' },
@@ -96,7 +98,7 @@ function checkRule(rule: Rule, series: Series, maxGap: number, started: number |
   const { ruleId, part, limitMinutes, limit, source } = rule;
   const shared = { ruleId, part, limitMinutes, limit, source };
   const done = (state: CheckState, minutes: number | null, found: string, whatToDo: string): CoolingCheck => ({ ...shared, state, minutes, found, whatToDo });
-  if (series.unitInDoubt) return done('not-recorded', null, 'The unit of the log is in doubt.', 'Put the unit of the log right.');
+  if (series.unitInDoubt) return done('not-recorded', null, UNIT_IN_DOUBT, 'Put the unit of the log right.');
   const start = startOf(rule, series, maxGap, started);
   if (start === null) return done('not-recorded', null, series.minutes.length === 0 ? 'not recorded' : `The log does not show ${startWords(rule)}.`, `Log the core from ${startWords(rule)} on.`);
   const end = crossing(series, rule.toC, maxGap, lastWarm(rule, series, start));

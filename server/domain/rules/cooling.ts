@@ -1,4 +1,4 @@
-import { coolingChecks } from '../heat/cooling-checks.ts';
+import { coolingChecks, UNIT_IN_DOUBT } from '../heat/cooling-checks.ts';
 import type { CoolingCheck } from '../heat/cooling-checks.ts';
 import type { CheckState } from '../evidence.ts';
 import type { Working } from '../working.ts';
@@ -44,9 +44,9 @@ function ofLog(check: CoolingCheck, working: Working, limitMinutes: number): Tol
   return { state, found: check.found, whatToDo: state === 'met' ? '' : state === 'not-met' ? TOO_SLOW : check.whatToDo, working };
 }
 
-/** A step that one log or person shows too slow is too slow; one that any shows in time is; else it is not recorded. */
+/** A step that one log or person shows too slow is too slow; one whose log may be in another unit is open; one that any shows in time is; else it is not recorded. */
 function strictest(told: readonly Told[]): Told {
-  return told.find((t) => t.state === 'not-met') ?? told.find((t) => t.state === 'met') ?? told[0]!;
+  return told.find((t) => t.state === 'not-met') ?? told.find((t) => t.found === UNIT_IN_DOUBT) ?? told.find((t) => t.state === 'met') ?? told[0]!;
 }
 
 type TypedTimes = { finishedAt: Date | null; cooledTo21At: Date | null; cooledAt: Date | null };
