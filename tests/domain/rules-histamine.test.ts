@@ -87,6 +87,12 @@ describe('hours above 4.4 C before smoking (chill.exposure HG ch. 7, memory: 4 h
     expect(exposure([{ ...warmFor(1, 10), celsius: warmFor(1, 10).celsius.map((c) => c * 1.8 + 132) }])).toEqual(['not-recorded', 'hold', 'hold']);
     expect(exposure([before([-12, 2], [0, 2], [4, 60])])[0]).toBe('met');
   });
+  it('a smoke that was read and not recorded is no time in the warm: it is on hold until the stage is there', () => {
+    const smoked = before([-12, 2], [-10, 2], [-9, 60], [-2, 64]);
+    expect(exposure([smoked], { smoke: null, stages: [] })).toEqual(['not-recorded', 'hold', 'hold']);
+    // Not so hot, it may have been the deck.
+    expect(exposure([warmFor(9, 44.9)], { smoke: null, stages: [] })[0]).toBe('not-met');
+  });
   it('a club’s own hours are tighter', () => {
     expect(exposure([warmFor(3, 10)], {}, {}, { 'chill.exposure.hours': 2 })).toEqual(tooLong);
     expect(exposure([warmFor(3, 10)], {}, {}, { 'chill.exposure.hours': 20 })).toEqual(met);

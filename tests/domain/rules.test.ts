@@ -101,8 +101,15 @@ describe('logged evidence', () => {
     });
 
     it('counts while smoking is not finished, and where nobody recorded a smoke', () => {
-      expect(hold([smoking, cooling(fine)], { ...typed, finishedAt: null })).toBe('not-met');
+      // Nothing has failed while it runs, and nothing is met by a colder probe.
+      expect(hold([smoking, cooling(fine)], { ...typed, finishedAt: null })).toBe('not-recorded');
       expect(state(judged(batch(typed, { readings: [{ ...smoking, stageId: null }, { ...cooling(fine), stageId: null }], smoke: null, stages: [] })).checks, 'smoke.core', 'hold')).toBe('not-met');
+    });
+
+    it('while the smoke runs says how far it is, and holds (smoke.core MI569.7)', () => {
+      const running = judged(batch({ maxCoreC: 44.1, holdMinutes: 0, finishedAt: null }));
+      const core = running.checks.filter((c) => c.ruleId === 'smoke.core');
+      expect([running.verdict, core.map((c) => [c.part, c.state, c.found])]).toEqual(['hold', [['core', 'not-recorded', '44.1 C, so far'], ['hold', 'not-recorded', '0 minutes, so far'], ['ended', 'not-recorded', 'smoking is not finished']]]);
     });
 
     it('counts when it was heated: its clock or the end of smoking is wrong, and no later end is made of it', () => {

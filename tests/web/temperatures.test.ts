@@ -36,6 +36,13 @@ describe('the sentence above the smoke (rule smoke.core: 62.8 C for 30 unbroken 
     expect(say(list(heated(58.5, 120)))).toBe('Not held: the core never reached 62.8 °C. The highest was 58.5 °C.');
   });
 
+  it('while the smoke runs says how far it is: nothing has failed yet', () => {
+    const running = (...lists: ListWithReadings[]) => sayHold(coreTold(logsOf(lists, 'core', [smoke]), limits), show, true);
+    expect(running(list(heated(44.1, 60)))).toBe('Not yet: the core has to reach 62.8 °C. The highest so far is 44.1 °C.');
+    expect(running(list(heated(65, 85)))).toBe('Not yet: 27 minutes so far at 62.8 °C or more. It needs 30.');
+    expect(running(list(heated(65, 100)))).toBe('Core passed 62.8 °C at 13:57 and held 42 minutes.');
+  });
+
   it('does not count what was withdrawn, what belongs to another stage, and what lies in a gap', () => {
     const log = heated(65, 100);
     expect(say(list(log, { withdrawn: true }))).toBe('No core temperature is recorded yet.');

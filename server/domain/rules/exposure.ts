@@ -11,6 +11,8 @@ const OF_FISH: readonly ReadingPlace[] = ['core', 'surface'];
 const WHERE_IT_STOOD: readonly ReadingPlace[] = [...OF_FISH, 'storage', 'brine'];
 /** Cold stores and freezers log seldom: as for rule parasite. Common practice, no source. */
 const MOST_GAP_MINUTES = 60;
+/** No deck and no tub is this hot: such a core was in the smoker. Common practice, no source. */
+const SMOKED_C = 45;
 
 type Hours = { cool: number; warm: number; frozen: boolean };
 type Told = Pick<Finding, 'state' | 'found' | 'whatToDo' | 'working' | 'effect'>;
@@ -31,6 +33,9 @@ export function exposure(evidence: BatchEvidence, club: ClubLimits): Finding[] {
 
 function told(evidence: BatchEvidence, hours: Hours): Told {
   const lists = beforeSmoking(evidence);
+  // With no smoke recorded, the smoke itself would be added up.
+  const inSmoker = evidence.smoke === null && evidence.product === 'hot-smoked' && lists.some((list) => list.place === 'core' && list.celsius.some((celsius) => celsius >= SMOKED_C && celsius <= 100));
+  if (inSmoker) return { state: 'not-recorded', found: 'the core is that of a smoke, and no smoke stage is recorded', whatToDo: 'Record the smoke stage: what was read before it is then added up.', working: null, effect: 'hold' };
   const ofFish = lists.filter((list) => OF_FISH.includes(list.place));
   const alone = [...Map.groupBy(lists, (list) => `${list.place} ${list.probe.trim().toLowerCase()}`).values()];
   const each = [...alone, ofFish, lists].filter((of) => of.length > 0).map((of) => ({ of, log: reckoned(of, hours.frozen) }));

@@ -21,7 +21,12 @@ export function smokeCore(evidence: BatchEvidence, club: ClubLimits): Finding[] 
   const findings = [corePart(evidence, logged, core), holdPart(evidence, logged, core.value, held.value, tightened)];
   if (!evidence.smoke || evidence.smoke.finishedAt !== null) return findings;
   const unfinished = { ruleId: 'smoke.core', part: 'ended', state: 'not-recorded', found: 'smoking is not finished', limit: 'smoking recorded to its end', whatToDo: 'Finish the smoke stage.', tightened: false, working: null } as const;
-  return [...findings, unfinished];
+  return [...findings.map(soFar), unfinished];
+}
+
+/** While the smoke runs nothing has failed yet. */
+function soFar(finding: Finding): Finding {
+  return finding.state === 'not-met' ? { ...finding, state: 'not-recorded', found: `${finding.found}, so far`, whatToDo: 'Smoking is not finished.' } : finding;
 }
 
 /** The hold of the probe that was hot for the shortest time; null when no core was logged in the smoke. */

@@ -3,8 +3,9 @@ import type { RawQuery } from '../../platform/database/open.ts';
 export type StockRow = { id: string; ingredient: string | null; name: string; countedGrams: number; usedGrams: number; countedAt: Date; countedById: string; countedByName: string };
 
 /**
- * What cures took counts from the minute of the last count on, by when the cure began: an undone stage takes nothing, a
- * corrected one what it says now, another ingredient by its name, which may be that of a known kind, and one that is recorded late but began before the count nothing more.
+ * What cures took counts from the last count on, by when the cure began: an undone stage takes nothing, a corrected one what
+ * it says now, another ingredient by its name, which may be that of a known kind, and one that is recorded late but began
+ * before the count nothing more. Times are typed to the minute, so in the minute of the count what was recorded after it counts.
  */
 const listSql = `select i.id, i.ingredient, i.name, i.grams as "countedGrams", i.counted_at as "countedAt", i.counted_by_id as "countedById", m.name as "countedByName", coalesce(used.grams, 0)::float8 as "usedGrams"
   from cure_stock i join member m on m.id = i.counted_by_id left join lateral (
@@ -13,7 +14,7 @@ const listSql = `select i.id, i.ingredient, i.name, i.grams as "countedGrams", i
       union all select c.sugar_grams where c.sugar_kind = i.ingredient
       union all select (o->>'grams')::int from jsonb_array_elements(c.others) o where lower(o->>'name') = lower(i.name)
     ) taken
-    where s.cancelled_at is null and s.started_at >= date_trunc('minute', i.counted_at)
+    where s.cancelled_at is null and s.started_at >= date_trunc('minute', i.counted_at) and (s.started_at >= i.counted_at or c.created_at > i.counted_at)
   ) used on true
   where i.retired_at is null order by i.ingredient is null, i.name, i.id`;
 export const listStock = (query: RawQuery) => query<StockRow>('stock-list', listSql);

@@ -14,11 +14,17 @@ export interface Show {
 export const wholeMinutes = (minutes: number): number => Math.floor(minutes + 1e-6);
 const counted = (minutes: number): string => `${wholeMinutes(minutes)} ${wholeMinutes(minutes) === 1 ? 'minute' : 'minutes'}`;
 
-export function sayHold(told: CoreTold | null, show: Show): string {
+/** While the smoke runs nothing has failed: `running` says so. */
+export function sayHold(told: CoreTold | null, show: Show, running = false): string {
   if (told === null) return 'No core temperature is recorded yet.';
-  const words = holdWords(told.hold, told.log.readings.length, show);
+  const words = running && told.hold.state === 'not-met' ? soFar(told.hold, show) : holdWords(told.hold, told.log.readings.length, show);
   if (told.probes === 1) return words;
   return `${words} That is the coldest of ${told.probes} probes${told.log.probe ? `, ${told.log.probe}` : ''}.`;
+}
+
+function soFar({ limitC, maxCoreC, fromAt, longestMinutes, endsInHold, neededMinutes }: Hold, { temperature }: Show): string {
+  if (fromAt === null) return `Not yet: the core has to reach ${temperature(limitC)}. The highest so far is ${temperature(maxCoreC!)}.`;
+  return `Not yet: ${counted(longestMinutes)} ${endsInHold ? 'so far' : 'without a break'} at ${temperature(limitC)} or more. It needs ${neededMinutes}.`;
 }
 
 function holdWords(hold: Hold, readings: number, { temperature, time }: Show): string {

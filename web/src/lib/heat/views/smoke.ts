@@ -20,15 +20,16 @@ export function smokeView(context: ViewContext): PlaceView {
   const inOrder = told ? [told.log, ...smoked.filter((log) => log !== told.log)] : smoked;
   const toMs = lastFallMs(smoked);
   const hold = told?.hold;
+  const running = stages.some((stage) => stage.kind === 'smoke' && stage.finishedAt === null);
   const moments = hold?.fromAt && hold.toAt ? [hold.fromAt, hold.toAt].map((at) => ({ at: Date.parse(at), name: show.time(at) })) : [];
   const limit = show.temperature(limits.hold.limitC);
   return {
-    key: 'smoke', title: '', says: sayHold(told, show), moments,
+    key: 'smoke', title: '', says: sayHold(told, show, running), moments,
     series: [...linesOf(inOrder, { place: 'core', name: 'Core', tone: 'ember', toMs }, context), ...linesOf(logsOf(lists, 'chamber', stages), { place: 'chamber', name: 'Chamber', tone: 'ink', toMs }, context)],
     levels: [{ at: degreesIn(context.system)(limits.hold.limitC), name: `${limit} for ${limits.hold.neededMinutes} min` }],
     rows: told === null ? [] : [
       ...(told.hold.maxCoreC === null ? [] : [{ label: 'Highest core', value: show.temperature(told.hold.maxCoreC), working: told.hold.working }]),
-      { label: 'Held without a break', value: `${wholeMinutes(told.hold.longestMinutes)} min`, state: told.hold.state, about: `Held at ${limit} or more`, working: told.hold.working },
+      { label: 'Held without a break', value: `${wholeMinutes(told.hold.longestMinutes)} min`, ...(running && told.hold.state === 'not-met' ? {} : { state: told.hold.state }), about: `Held at ${limit} or more`, working: told.hold.working },
       ...effectRows(smoked, show.temperature),
     ],
     notes: [...flagNotes(told?.hold.flags ?? [], show.time), ...coolingOnlyNotes(cores.filter((log) => !smoked.includes(log)))],
