@@ -28,7 +28,8 @@ export const staysLong = (plan: CurePlan): boolean => plan.longestMinutes === nu
 /** One line that keeps in sight while the fields are changed. */
 export function summary(plan: CurePlan): string {
   const first = firstMinutes(plan);
-  const time = first === null ? 'no end time' : plan.longestMinutes !== null && plan.longestMinutes !== first ? `${showMinutes(first)} to ${showMinutes(plan.longestMinutes)}` : showMinutes(first);
+  // A clock has a wide band, which the plan above says: to the minute it would seem surer than it is.
+  const time = first === null ? 'no end time' : `about ${plan.longestMinutes !== null && plan.longestMinutes !== first ? `${showMinutes(first)} to ${showMinutes(plan.longestMinutes)}` : showMinutes(first)}`;
   return [`${showWeight(plan.amounts.saltGrams)} salt`, plan.amounts.strength ? `${showSalt(plan.amounts.strength.percentByWeight)} brine` : '', time].filter(Boolean).join(' · ');
 }
 
