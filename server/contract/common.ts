@@ -77,6 +77,8 @@ export const check = z.object({
   /** Which part of the rule, when it has several. */
   part: z.string(),
   title: z.string(),
+  /** What it is about, in words, to follow the title; empty where no other check has the same one. */
+  about: z.string(),
   group: ruleGroup,
   state: z.enum(['met', 'not-met', 'not-recorded']),
   found: z.string(),

@@ -118,6 +118,13 @@ export function formatDay(day: Day): string {
   return `${WEEKDAYS[PlainDate.dayOfWeek(date) - 1]} ${dayOfMonth} ${MONTHS[month - 1]} ${year}`;
 }
 
+/** A local day of this season for a person, without weekday and year: '3 Jun'. */
+export function formatShortDay(day: Day): string {
+  plain(day);
+  const [, month, dayOfMonth] = day.split('-').map(Number) as [number, number, number];
+  return `${dayOfMonth} ${MONTHS[month - 1]}`;
+}
+
 function bothReadings(local: LocalTime, zone: string): { earlier: Date; later: Date } {
   checkZone(zone);
   const match = /^([01]\d|2[0-3]):([0-5]\d)$/.exec(local.time);

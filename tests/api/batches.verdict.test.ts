@@ -31,6 +31,13 @@ test('a batch is on hold until every part of the evidence is there and good (MI5
   expect(untold.body.verdict).toBe('hold');
 });
 
+test('two landings of the same fish are told apart in the titles of their checks, by the day of their trip', async () => {
+  const batch = await s.make([s.landing(await s.land(), 3000), s.landing(await s.land(), 2000)]);
+  const titles = batch.checks.map((c: any) => `${c.title}: ${c.about}`);
+  expect(new Set(titles).size).toBe(titles.length);
+  expect(titles.filter((title: string) => /: landing of \d{1,2} [A-Z][a-z]{2}, /.test(title)).length).toBeGreaterThanOrEqual(4);
+});
+
 test('the smoke day is the local day on which smoking began', async () => {
   const { body } = await s.crew.post(`/api/batches/${(await fresh()).id}/stages`, { kind: 'smoke', startedAt: '2026-06-09T22:59:00Z', finishedAt: '2026-06-10T03:00:00Z', massOutG: 3000 });
   expect(body.smokeDay).toBe('2026-06-09');

@@ -183,6 +183,26 @@ describe('fish that forms histamine (HG ch. 7, memory)', () => {
   });
 });
 
+describe('what a check is about', () => {
+  const titles = (evidence: BatchEvidence) => judged(evidence).checks.map((c) => (c.about ? `${c.title}: ${c.about}` : c.title));
+  const called = (name: string): EvidenceLanding => ({ ...landing, called: name });
+
+  it('is said of each landing where there are two, and of none where the title says enough', () => {
+    const two = titles(batch({}, { landings: [called('landing of 3 May, Atlantic mackerel'), called('landing of 4 May, Atlantic mackerel')] }));
+    expect(two).toContain('Chilled soon enough in mild air and water: landing of 3 May, Atlantic mackerel');
+    expect(two).toContain('Chilled soon enough in mild air and water: landing of 4 May, Atlantic mackerel');
+    expect(titles(batch())).toContain('Chilled soon enough in mild air and water');
+  });
+
+  it('is never the same twice, even for two landings of one day (each by its number) and two times of drying', () => {
+    const dry = (id: string) => ({ id, kind: 'dry', startedAt: after(-400), finishedAt: after(-300) }) as const;
+    const all = titles(batch({}, { landings: [called('landing of 3 May, Atlantic mackerel'), called('landing of 3 May, Atlantic mackerel')], stages: [dry('d1'), dry('d2'), { ...smokeStage }], readings: [goodLog] }));
+    expect(all.filter((title, i) => all.indexOf(title) !== i)).toEqual([]);
+    expect(all).toContain('Chilled soon enough in mild air and water: landing of 3 May, Atlantic mackerel, 2 of 2');
+    expect(all).toContain('Hot enough for long enough: for how long');
+  });
+});
+
 describe('packs without air', () => {
   const vacuum = { packageKind: 'vacuum', storage: 'refrigerated' } as const;
   const salt = (value: number, part: 'loin' | 'belly' = 'loin') => ({ kind: 'water-phase-salt', value, part }) as const;

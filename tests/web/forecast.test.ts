@@ -89,7 +89,7 @@ it('the club’s own limit counts where there is one, and the rule’s until the
 });
 
 it('checks are read with what stands against the fish first, and what is for information apart', () => {
-  const check = (ruleId: string, more: Partial<Check>): Check => ({ ruleId, part: '', title: ruleId, state: 'met', found: '', limit: '', source: '', certainty: 'published', whatToDo: '', means: 'nothing', counts: true, tightened: false, releasable: false, released: null, working: null, group: 'smoke', evidenceAt: 'stage', evidenceStage: null, evidencePlace: null, ...more });
+  const check = (ruleId: string, more: Partial<Check>): Check => ({ ruleId, part: '', title: ruleId, about: '', state: 'met', found: '', limit: '', source: '', certainty: 'published', whatToDo: '', means: 'nothing', counts: true, tightened: false, releasable: false, released: null, working: null, group: 'smoke', evidenceAt: 'stage', evidenceStage: null, evidencePlace: null, ...more });
   const { counting, forInformation } = inOrder([
     check('fine', {}), check('info', { counts: false, state: 'not-recorded' }), check('held', { state: 'not-recorded', means: 'hold' }), check('let-go', { state: 'not-met', counts: false, released: { by: 'Ina', reason: 'tasted' } }),
     check('worst', { state: 'not-met', means: 'do-not-share' }),

@@ -32,7 +32,7 @@ function lineOf(landing: EvidenceLanding, more: { landedAt?: Date; clubMaxHours?
 }
 
 function iced(landing: EvidenceLanding, club: ClubLimits, guttedTwelveHourSource: string): Finding {
-  const shared = { part: landing.species, tightened: false, working: null };
+  const shared = { part: landing.species, about: landing.called ?? landing.species, tightened: false, working: null };
   try {
     const { chosenCase } = lineOf(landing, { guttedTwelveHourSource });
     const limit = limitOf(club, `chill.${chosenCase}.hours`);
@@ -47,7 +47,7 @@ function iced(landing: EvidenceLanding, club: ClubLimits, guttedTwelveHourSource
 
 function coreAtLanding(landing: EvidenceLanding): Finding[] {
   if (landing.coreC === null || landing.caughtAt === null) return [];
-  const shared = { ruleId: 'chill.internal', part: landing.species, tightened: false, working: null };
+  const shared = { ruleId: 'chill.internal', part: landing.species, about: landing.called ?? landing.species, tightened: false, working: null };
   if (landing.landedAt !== null) return [ofLandingTime(landing, landing.landedAt)];
   const checks = ROWS_H.map((hours) => internal(landing, new Date(landing.caughtAt!.getTime() + hours * 3_600_000)));
   const states = new Set(checks.map((check) => check?.state));
@@ -59,7 +59,7 @@ function coreAtLanding(landing: EvidenceLanding): Finding[] {
 }
 
 function ofLandingTime(landing: EvidenceLanding, landedAt: Date): Finding {
-  const shared = { ruleId: 'chill.internal', part: landing.species, tightened: false, working: null };
+  const shared = { ruleId: 'chill.internal', part: landing.species, about: landing.called ?? landing.species, tightened: false, working: null };
   const check = internal(landing, landedAt);
   if (check) return { ...shared, state: check.state, found: `${landing.species}: ${check.found}`, limit: check.limit, whatToDo: check.whatToDo };
   return { ...shared, state: 'not-recorded', found: `${landing.species}: a time or a temperature cannot be`, limit: 'times and temperatures that can be', whatToDo: 'Correct the landing.' };

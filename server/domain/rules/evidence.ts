@@ -15,6 +15,8 @@ export type EvidenceMeasurement = { kind: MeasurementKind; value: number; part: 
 export type EvidenceLanding = {
   species: string;
   speciesCode: string;
+  /** What tells it from the batch's other landings, in words; its species without. */
+  called?: string;
   /** null: not known, treated as yes. */
   scombrotoxin: boolean | null;
   caughtAt: Date | null; /** Gilled and gutted. */ guttedAt: Date | null; icedAt: Date | null; landedAt: Date | null; coreC: number | null; airC: number | null; waterC: number | null; form: Form;

@@ -8,6 +8,7 @@ import { cooledDip } from './dip.ts';
 import type { BatchEvidence } from './evidence.ts';
 import { exposure } from './exposure.ts';
 import { packFindings } from './packs.ts';
+import { partsInWords } from './parts.ts';
 import { dried, homeAdvice, nitrite, notColdSmoked, oneSpecies } from './process.ts';
 import { ruleOf } from './registry.ts';
 import type { ClubLimits, Effect, EvidenceAt, Finding, RuleGroup } from './rule.ts';
@@ -19,7 +20,10 @@ export type Released = { ruleId: string; found: string; reason: string; by: stri
 
 /** A finding with what its rule says of it. */
 export type RuleCheck = {
-  ruleId: string; part: string; title: string; group: RuleGroup; state: CheckState; found: string; limit: string; source: string; certainty: Certainty; whatToDo: string;
+  ruleId: string; part: string; title: string;
+  /** What it is about, in words, to follow the title; empty where no other check has the same one. */
+  about: string;
+  group: RuleGroup; state: CheckState; found: string; limit: string; source: string; certainty: Certainty; whatToDo: string;
   /** What it means for the batch as it stands: 'nothing' when it is met, released, or for information. */
   means: Effect;
   /** Whether the rule's state is part of the verdict at all. */
@@ -45,14 +49,15 @@ export const keptFindings = (evidence: BatchEvidence, club: ClubLimits): Finding
 
 /** The findings with their rules' words and with what they mean, a captain's releases taken into account. */
 export function checksOf(findings: readonly Finding[], releases: readonly Released[]): RuleCheck[] {
-  const checks = findings.map(toCheck);
+  const parts = partsInWords(findings);
+  const checks = findings.map((finding, i) => toCheck(finding, parts[i]!));
   return checks.map((check) => {
     const release = check.releasable && check.means !== 'nothing' ? releases.find((r) => r.ruleId === check.ruleId && r.found === foundOf(checks, check.ruleId)) : undefined;
     return release ? { ...check, means: 'nothing', released: { by: release.by, reason: release.reason } } : check;
   });
 }
 
-function toCheck({ effect, evidenceAt, ...finding }: Finding): RuleCheck {
+function toCheck({ effect, evidenceAt, ...finding }: Finding, about: string): RuleCheck {
   const rule = ruleOf(finding.ruleId);
   const at = evidenceAt ?? rule.evidenceAt;
   if (at === 'nowhere') throw new RangeError(`${rule.id} is held against no batch.`);
@@ -61,7 +66,7 @@ function toCheck({ effect, evidenceAt, ...finding }: Finding): RuleCheck {
   // What another batch lacks is neither entered with a stage of this one nor read in it.
   const own = evidenceAt === undefined || evidenceAt === rule.evidenceAt;
   return {
-    ...finding, title: rule.title, group: rule.group, evidenceAt: at, evidenceStage: own ? (rule.evidenceStage ?? null) : null, evidencePlace: own ? (rule.evidencePlace ?? null) : null, source: rule.source, certainty: rule.certainty, means, counts: finding.state === 'met' ? rule.ifNotMet !== 'nothing' : means !== 'nothing', releasable: rule.releasable, released: null,
+    ...finding, about, title: rule.title, group: rule.group, evidenceAt: at, evidenceStage: own ? (rule.evidenceStage ?? null) : null, evidencePlace: own ? (rule.evidencePlace ?? null) : null, source: rule.source, certainty: rule.certainty, means, counts: finding.state === 'met' ? rule.ifNotMet !== 'nothing' : means !== 'nothing', releasable: rule.releasable, released: null,
   };
 }
 

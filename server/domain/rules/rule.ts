@@ -61,6 +61,8 @@ export type Finding = {
   ruleId: string;
   /** Which part of the rule, when it has several. */
   part: string;
+  /** What it is held against, in words, where that tells it from another finding of the same rule. */
+  about?: string;
   state: CheckState;
   /** What was recorded, in words. */
   found: string;

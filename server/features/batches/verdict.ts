@@ -8,7 +8,7 @@ import { checksOf, dipFindings, keptFindings, rawFindings, smokedFindings, verdi
 import { ruleOf } from '../../domain/rules/registry.ts';
 import type { Finding } from '../../domain/rules/rule.ts';
 import { findSpecies } from '../../domain/species/index.ts';
-import { localDay } from '../../domain/time.ts';
+import { formatShortDay, localDay } from '../../domain/time.ts';
 import { formatGrams } from '../../domain/units.ts';
 import { DomainError } from '../../domain/working.ts';
 import type { Day } from '../../domain/working.ts';
@@ -66,7 +66,7 @@ function smokedBy(lineage: Lineage, id: string, eventNo: number): boolean {
 function speciesChecks(lineage: Lineage): Finding[] {
   const refused = new Map(lineage.landings.filter((l) => l.sharing === 'refuse' || findSpecies(l.speciesCode)?.sharing === 'refuse').map((l) => [l.speciesCode, l.species]));
   return [...refused].map(([code, name]) => ({
-    ...plain, ruleId: 'species.sharing', part: code, state: 'not-met', found: name, limit: 'no species that is never for sharing',
+    ...plain, ruleId: 'species.sharing', part: code, about: name, state: 'not-met', found: name, limit: 'no species that is never for sharing',
     whatToDo: `${findSpecies(code)?.sharingReason ?? 'Not for sharing.'} Hold it; recall the lot if packs of it are out.`,
   }));
 }
@@ -81,7 +81,7 @@ export function evidenceOf(lineage: Lineage): BatchEvidence {
     readings: lineage.readings.filter((list) => list.batchId === lineage.id), readingsBefore: readingsBefore(lineage), frozenBefore: frozenBefore(lineage),
     packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded'),
     landings: lineage.landings.map((l) => ({
-      species: l.species, speciesCode: l.speciesCode, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
+      species: l.species, speciesCode: l.speciesCode, called: `landing of ${formatShortDay(l.day)}, ${l.species}`, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
       recordedAt: new Date(l.createdAt),
     })),
   };
@@ -111,7 +111,7 @@ function wholeBatchCheck(lineage: Lineage, smoke: LineageStage): Finding[] {
 function sourceChecks(lineage: Lineage): Finding[] {
   const sources = [...new Set(drawsInto(lineage).map((d) => sourceBatchOf(lineage, d)!))].map((id) => batchOf(lineage, id));
   return sources.map((s): Finding => ({
-    ...plain, evidenceAt: 'contents', ruleId: 'smoke.core', part: 'lots', state: s.verdict === 'clear' ? 'met' : 'not-met', found: `lot ${s.lot}: ${s.verdict === 'do-not-share' ? 'do not share' : s.verdict}`, limit: 'every lot in it is clear',
+    ...plain, evidenceAt: 'contents', ruleId: 'smoke.core', part: 'lots', about: `lot ${s.lot}`, state: s.verdict === 'clear' ? 'met' : 'not-met', found: `lot ${s.lot}: ${s.verdict === 'do-not-share' ? 'do not share' : s.verdict}`, limit: 'every lot in it is clear',
     whatToDo: s.verdict === 'clear' ? '' : `Hold it. See what lot ${s.lot} lacks.`, ...(s.verdict === 'do-not-share' ? { effect: 'do-not-share' as const } : {}),
   }));
 }
