@@ -99,6 +99,8 @@ describe('from a landing to a pack in a member\'s hands', () => {
     await crew.page.getByLabel(/^Where/).waitFor();
     await inspection.screen(crew.page, 'new-trip');
     await crew.type(/^Where/, 'North ledge');
+    // The fish was caught half a day ago: before noon that is the day before, and a landing of another day is asked about.
+    await crew.page.getByRole('textbox', { name: 'Day', exact: true }).fill(timeAgo(12).slice(0, 10));
     await crew.button('Save trip');
     await crew.page.getByRole('link', { name: 'Record landing' }).waitFor();
     taps['record a landing on an open trip'] = await crew.count(() => recordLanding(crew, 'mackerel', '6.2'));
