@@ -96,7 +96,7 @@ test('the second tap on a sheet that closes falls on nothing', async () => {
   const [x, y] = [close!.x + close!.width / 2, close!.y + close!.height / 2];
   await captain.page.mouse.click(x, y);
   const below = await captain.page.evaluate(`document.elementFromPoint(${x}, ${y})?.className`);
-  expect(below).toBe('sheet-shield');
+  expect(below).toBe('tap-shield');
   // It is gone in time for the next tap that is meant.
   await captain.button('Next stage');
   await sheet().waitFor();

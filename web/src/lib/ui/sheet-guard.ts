@@ -1,12 +1,12 @@
-/** What keeps a tap or the back button from doing more to an open sheet than was meant. */
+/** What keeps a tap or the back button from doing more than was meant. */
 
-/** A second tap comes within this time of the first. */
-const DOUBLE_TAP_MS = 400;
+/** A second tap comes within this time of the first, which is how most systems count a double one. */
+export const DOUBLE_TAP_MS = 500;
 
-/** Takes every tap for a moment: the second of a double tap on a sheet that closes would fall on whatever lies behind it. */
+/** Takes every tap for a moment: the second of a double tap on what goes away would fall on whatever lies behind it or moves into its place. */
 export function swallowTaps(body: HTMLElement = document.body): void {
   const shield = body.ownerDocument.createElement('div');
-  shield.className = 'sheet-shield';
+  shield.className = 'tap-shield';
   body.append(shield);
   setTimeout(() => shield.remove(), DOUBLE_TAP_MS);
 }

@@ -1,0 +1,86 @@
+// A member claims packs on a phone: one tap claims one pack, however nervous the finger.
+import type { Locator, Page } from 'playwright-core';
+import { beforeEach, describe, expect, test } from 'vitest';
+import { captainAtWork, type AtWork } from './support/at-work.ts';
+import type { Hand } from './support/hand.ts';
+import { PHONE } from './support/inspection.ts';
+import { join, somebody } from './support/people.ts';
+
+const MINUTES = 60_000;
+let club: AtWork['club'];
+let member: Hand;
+let page: Page;
+
+const inspection = captainAtWork('claims', async (at) => {
+  club = at.club;
+  member = await somebody(at.browser, at.service.url, 'member', at.inspection, PHONE, { hasTouch: true, refusals: true });
+  page = member.page;
+  const link = (await club.post('/api/invitations', { role: 'member' })).link as string;
+  await join(member, new URL(link).pathname, 'Ada Finch');
+});
+
+const claimed = async (): Promise<number> => (await club.get('/api/claims?limit=100')).items.length;
+const claimButtons = (): Locator => page.getByRole('button', { name: /^Claim pack/ });
+/** The middle of the first Claim button, and how many there are. */
+async function firstClaim(): Promise<{ x: number; y: number; shown: number }> {
+  await claimButtons().first().waitFor();
+  const box = (await claimButtons().first().boundingBox())!;
+  return { x: box.x + box.width / 2, y: box.y + box.height / 2, shown: await claimButtons().count() };
+}
+/** Nothing more is on its way, whatever the taps began. */
+const quiet = (): Promise<void> => page.waitForLoadState('networkidle');
+
+describe('a double tap on Claim claims one pack', () => {
+  let before: number;
+  beforeEach(async () => {
+    await club.packed(`Nervous lot ${before ?? 0}`, [200, 210, 220, 230]);
+    before = await claimed();
+  });
+
+  test.each([['the first screen', '/'], ['the list of packs', '/packs']])('on %s, and of a finger that taps on', async (_screen, address) => {
+    await page.goto(address);
+    const { x, y } = await firstClaim();
+    await page.mouse.dblclick(x, y);
+    for (let taps = 0; taps < 3; taps++) {
+      await page.waitForTimeout(60);
+      await page.mouse.click(x, y);
+    }
+    await page.getByText('Claimed. A captain confirms it.').waitFor();
+    await quiet();
+    expect(await claimed()).toBe(before + 1);
+    expect(new URL(page.url()).pathname, 'nor does the second tap open what moved there').toBe(address);
+  }, MINUTES);
+
+  test.each([['the first screen', '/'], ['the list of packs', '/packs']])('on %s, when the second tap comes as the next pack has just moved under the finger', async (_screen, address) => {
+    await page.goto(address);
+    const { x, y } = await firstClaim();
+    await page.evaluate(`window.first = document.querySelector('.action button').textContent`);
+    await page.touchscreen.tap(x, y);
+    await page.evaluate(`new Promise((moved) => { (function look() { document.querySelector('.action button')?.textContent === window.first ? requestAnimationFrame(look) : moved(); })(); })`);
+    await page.touchscreen.tap(x, y);
+    await page.mouse.click(x, y);
+    await quiet();
+    expect(await claimed()).toBe(before + 1);
+    expect(new URL(page.url()).pathname).toBe(address);
+    // A tap that is meant claims the next one.
+    await member.tap(claimButtons().first());
+    await expect.poll(claimed).toBe(before + 2);
+  }, MINUTES);
+
+  test('on the page of a pack', async () => {
+    const { packs } = await club.packed('Page lot', [240]);
+    await page.goto(`/packs/${packs[0].id}`);
+    const claim = page.getByRole('button', { name: 'Claim', exact: true });
+    await claim.waitFor();
+    const box = (await claim.boundingBox())!;
+    await page.mouse.dblclick(box.x + box.width / 2, box.y + box.height / 2);
+    await page.getByText('Claimed by').waitFor();
+    await quiet();
+    expect(await claimed()).toBe(before + 1);
+    expect(new URL(page.url()).pathname).toBe(`/packs/${packs[0].id}`);
+  }, MINUTES);
+});
+
+test('no screen seen here has an accessibility violation (axe, WCAG 2.2 AA), an error on the console, or scrolls sideways', () => {
+  expect([...new Set(inspection.faults)], inspection.faults.join('\n')).toEqual([]);
+});
