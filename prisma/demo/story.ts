@@ -74,7 +74,7 @@ export async function tell(stage: Stage): Promise<void> {
     const { onHandGrams, origins } = await moss.get(`/api/batches/${batchId}`);
     const massOutG = Math.round(onHandGrams * out);
     const gain = Math.max(0, massOutG - onHandGrams);
-    const cured = kind === 'cure' ? { cure: brineFor(onHandGrams, origins[0].speciesCode) } : {};
+    const cured = kind === 'cure' ? { cure: brineFor(onHandGrams, origins[0].speciesCode), maxPlaceC: 2.8 } : {};
     const trimG = kind === 'prepare' ? Math.round(onHandGrams * (1 - out) * 0.9) : 0;
     await moss.post(`/api/batches/${batchId}/stages`, { kind, startedAt: iso(from), finishedAt: iso(end), massOutG, addedG: gain, trimG, ...cured, ...extra });
     return end;

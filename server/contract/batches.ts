@@ -58,6 +58,8 @@ const stageResult = {
   cooledAt: instant.nullable(),
   /** Of preparing: the fish came out of a freezer. */
   fromFrozen: z.boolean(),
+  /** Of a cure: the warmest that the place where it stood was, as read there. */
+  maxPlaceC: celsius.nullable(),
 };
 /** Starts a stage; with finishedAt and massOutG it is recorded whole in one go. Loss is reckoned from the masses. */
 export const stageBody = z.strictObject({
@@ -79,6 +81,7 @@ export const stageBody = z.strictObject({
   /** Of a cure stage: how it is cured, as the planner hands it over. */
   cure: cureFactsBody.nullable().default(null),
   fromFrozen: stageResult.fromFrozen.default(false),
+  maxPlaceC: stageResult.maxPlaceC.default(null),
 });
 /** Finishes or corrects a stage. Finishing a pack stage writes the rest off as loss and closes the batch. */
 export const stagePatch = z.strictObject({
@@ -98,6 +101,7 @@ export const stagePatch = z.strictObject({
   cooledTo21At: stageResult.cooledTo21At.optional(),
   cooledAt: stageResult.cooledAt.optional(),
   fromFrozen: stageResult.fromFrozen.optional(),
+  maxPlaceC: stageResult.maxPlaceC.optional(),
   cancelled: z.boolean().optional(),
 });
 
@@ -162,6 +166,7 @@ export const stage = z.object({
   cooledTo21At: instant.nullable(),
   cooledAt: instant.nullable(),
   fromFrozen: z.boolean(),
+  maxPlaceC: celsius.nullable(),
   yield: stageYield,
   /** Of a cure stage, once told. */
   cure: cureFacts.nullable(),

@@ -52,6 +52,28 @@ test('what the fish went through before it was split off goes with it; what the 
   expect([later.body.verdict, (await s.page(early)).verdict]).toEqual(['do-not-share', 'hold']);
 });
 
+test('a cure of more than 4 hours is on hold until it is typed how warm its place was, in the batch that was split off as well (brine.cold NY262.5)', async () => {
+  const whole = await fresh({ caught_at: '2026-06-09T23:00:00Z', iced_at: '2026-06-09T23:30:00Z' });
+  expect((await s.stage(whole, 'prepare', '01:00', '02:00', { massOutG: 5000, maxPlaceC: 3 })).body.errors[0].field).toBe('maxPlaceC');
+  const inFahrenheit = await s.stage(whole, 'cure', '02:00', '08:00', { massOutG: 5000, maxPlaceC: 60 });
+  expect([inFahrenheit.status, inFahrenheit.body.errors[0].field, inFahrenheit.body.errors[0].message]).toEqual([422, 'maxPlaceC', expect.stringContaining('Fahrenheit')]);
+  const cured = (await s.stage(whole, 'cure', '02:00', '08:00', { massOutG: 5000 })).body;
+  const part = await s.make([s.fromBatch(whole.id, 2000)]);
+  const own = (await smokedLate(whole)).body;
+  expect([own.verdict, of(own, 'brine.cold')]).toEqual(['hold', [['not-recorded', 'hold']]]);
+  const smokedPart = (await s.stage(part, 'smoke', '12:30', '16:30', { massOutG: 1500, maxCoreC: 66, holdMinutes: 35, cooledTo21At: s.at('18:00'), cooledAt: s.at('19:00') })).body;
+  expect([smokedPart.verdict, smokedPart.checks.find((c: any) => c.ruleId === 'brine.cold')]).toEqual(['hold', expect.objectContaining({ state: 'not-recorded', found: `lot ${whole.lot}: not recorded`, evidenceAt: 'contents' })]);
+  const cure = cured.stages.at(-1);
+  const typed = async (version: number, maxPlaceC: number | null) => (await s.crew.patch(`/api/stages/${cure.id}`, { version, maxPlaceC })).body;
+  const cold = await typed(cure.version, 3.3);
+  expect([cold.verdict, cold.stages.find((x: any) => x.id === cure.id).maxPlaceC, of(cold, 'brine.cold'), (await s.page(part)).verdict]).toEqual(['clear', 3.3, [['met', 'nothing']], 'clear']);
+  const warm = await typed(cure.version + 1, 3.4);
+  expect([warm.verdict, (await s.page(part)).verdict]).toEqual(['hold', 'hold']);
+  // Each lot is let go by itself.
+  expect([(await release(whole, 'brine.cold')).body.verdict, (await s.page(part)).verdict, (await release(part, 'brine.cold')).body.verdict]).toEqual(['clear', 'hold', 'clear']);
+  await expect(s.club.database.query('', `update stage set max_place_c = 3 where kind = 'smoke' and batch_id = $1`, [whole.id])).rejects.toThrow();
+});
+
 test('the time of landing is recorded, corrected and judged by; none before the catch (chill.internal HG ch. 7, memory)', async () => {
   const body = { catcher: { kind: 'boat' }, speciesCode: 'atlantic-mackerel', grams: 5000, caughtAt: s.at('04:00'), icedAt: s.at('05:00'), airC: 14, waterC: 12, coreC: 9 };
   const early = await s.crew.post(`/api/trips/${s.tripId}/landings`, { ...body, landedAt: s.at('03:00') });

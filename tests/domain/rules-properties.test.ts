@@ -19,7 +19,7 @@ function some(next: () => number): BatchEvidence {
   const reading = (place: EvidenceReadings['place'], celsius: number, minute: number, stageId: string | null) => (next() < 0.5 ? [log([[minute, celsius], [minute + 30, celsius]], { place, stageId })] : []);
   const maxCoreC = maybe(near(62.8, 4));
   const stage = { ...smokeStage, maxCoreC, holdMinutes: maybe(maxCoreC !== null && maxCoreC < 62.8 ? 0 : near(35, 20)), cooledTo21At: maybe(after(near(110, 30))), cooledAt: maybe(after(near(340, 60))) };
-  const cure = { id: 'cure', kind: 'cure', startedAt: after(-900), finishedAt: after(-600) } as const;
+  const cure = { id: 'cure', kind: 'cure', startedAt: after(-900), finishedAt: after(-600), maxPlaceC: maybe(near(3, 1.5)) } as const;
   const heat = log(every5([-240, 10], [-60, near(63.5, 2)], [0, near(65, 3)], [20, 57], [near(130, 20), 20], [near(350, 40), 4]));
   const raw = log(Array.from({ length: 40 }, (_, i): [number, number] => [-700 + i * 11, next() < 0.5 ? 2 : near(10, 18)]), { stageId: null, probe: 'raw' });
   return batch(stage as never, {

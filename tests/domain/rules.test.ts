@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { BatchEvidence, EvidenceLanding, EvidenceReadings } from '../../server/domain/rules/evidence.ts';
+import type { BatchEvidence, EvidenceLanding, EvidenceReadings, EvidenceStage } from '../../server/domain/rules/evidence.ts';
 import { checksOf, foundOf, rawFindings, smokedFindings, verdictOf } from '../../server/domain/rules/judge.ts';
 import { checkClubLimit, limitOf } from '../../server/domain/rules/limits.ts';
 import { RULES } from '../../server/domain/rules/registry.ts';
@@ -225,12 +225,39 @@ describe('packs without air', () => {
 
 describe('brine, cold stores and parasites, where something was recorded', () => {
   const cure = { id: 'cure', kind: 'cure', startedAt: after(-900), finishedAt: after(-600) } as const;
-  const with_ = (readings: EvidenceReadings[]) => judged(batch({}, { stages: [cure, batch().smoke!], readings }));
-  it('a warm brine or a warm place holds, and nothing recorded does not (brine.start, brine.cold NY262.5)', () => {
+  const with_ = (readings: EvidenceReadings[], more: Partial<EvidenceStage> = { maxPlaceC: 3 }) => judged(batch({}, { stages: [{ ...cure, ...more }, batch().smoke!], readings }));
+  it('a warm brine or a warm place holds (brine.start, brine.cold NY262.5)', () => {
     expect(with_([]).verdict).toBe('clear');
     expect(with_([log([[-900, 15.6], [-700, 18]], { place: 'brine', stageId: 'cure' })]).verdict).toBe('clear');
     expect(with_([log([[-900, 15.7]], { place: 'brine', stageId: 'cure' })]).verdict).toBe('hold');
     expect(with_([log([[-900, 3.3], [-700, 3.4]], { place: 'storage', stageId: 'cure' })]).verdict).toBe('hold');
+  });
+  it('a cure of more than 4 hours holds until somebody says how warm its place was; the worse of what was typed and read counts (brine.cold NY262.5)', () => {
+    const found = (readings: EvidenceReadings[], more: Partial<EvidenceStage>) => {
+      const { verdict, checks } = with_(readings, more);
+      return [verdict, checks.filter((c) => c.ruleId === 'brine.cold').map((c) => c.state).join(' ')];
+    };
+    const store = (celsius: number) => log([[-800, celsius]], { place: 'storage', stageId: 'cure' });
+    expect([found([], {}), found([], { maxPlaceC: null }), found([], { maxPlaceC: 3.3 }), found([], { maxPlaceC: 3.4 })]).toEqual([['hold', 'not-recorded'], ['hold', 'not-recorded'], ['clear', 'met'], ['hold', 'not-met']]);
+    expect([found([store(3.3)], {}), found([store(3.3)], { maxPlaceC: 3.4 }), found([store(3.4)], { maxPlaceC: 3.3 })]).toEqual([['clear', 'met'], ['hold', 'not-met'], ['hold', 'not-met']]);
+    // Four hours are not more than four.
+    expect([found([], { finishedAt: after(-660) }), found([], { finishedAt: after(-659) })]).toEqual([['clear', ''], ['hold', 'not-recorded']]);
+  });
+  it('hours in two cures, here or in the lot it came from, are added up (brine.cold NY262.5)', () => {
+    const cured = (from: number, to: number, more: Partial<EvidenceStage> = {}): EvidenceStage => ({ id: `cure ${from}`, kind: 'cure', startedAt: after(from), finishedAt: after(to), ...more });
+    const told = (own: EvidenceStage[], curesBefore: BatchEvidence['curesBefore'] = []) => {
+      const { verdict, checks } = judged(batch({}, { stages: [...own, batch().smoke!], curesBefore }));
+      return [verdict, ...checks.filter((c) => c.ruleId === 'brine.cold').map((c) => `${c.state}: ${c.found}`)];
+    };
+    expect(told([cured(-900, -720), cured(-700, -600)])).toEqual(['hold', 'not-recorded: not recorded', 'not-recorded: not recorded']);
+    expect(told([cured(-900, -720), cured(-700, -640)])).toEqual(['clear']);
+    const above = (lot: string, stage: EvidenceStage) => ({ lot, stage, readings: [] });
+    expect(told([], [above('A1', cured(-900, -600))])).toEqual(['hold', 'not-recorded: lot A1: not recorded']);
+    expect(told([], [above('A1', cured(-900, -600, { maxPlaceC: 5 }))])).toEqual(['hold', 'not-met: lot A1: at most 5 C']);
+    expect(told([], [above('A1', cured(-900, -600, { maxPlaceC: 3 }))])).toEqual(['clear', 'met: lot A1: at most 3 C']);
+    // Two lots of three hours each lay side by side, so no piece was cured for six.
+    expect(told([], [above('A1', cured(-900, -720)), above('A2', cured(-900, -720))])).toEqual(['clear']);
+    expect(told([cured(-500, -430, { maxPlaceC: 2 })], [above('A1', cured(-900, -720)), above('A2', cured(-900, -720))])[0]).toBe('hold');
   });
   it('a store above 3.3 C holds (hold.cold NY262)', () => {
     expect(with_([log([[400, 3.3]], { place: 'storage', stageId: null })]).verdict).toBe('clear');

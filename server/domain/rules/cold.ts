@@ -18,30 +18,51 @@ function warmest(lists: readonly EvidenceReadings[]): { celsius: number; inDoubt
   return all.length === 0 ? { inDoubt: false, celsius: null } : { inDoubt: false, celsius: all.reduce((a, b) => Math.max(a, b)) };
 }
 
-function atMost(ruleId: string, part: string, lists: readonly EvidenceReadings[], limit: { value: number; tightened: boolean }, words: string, whatToDo: string): Finding {
+type Held = { ruleId: string; part: string; lists: readonly EvidenceReadings[]; limit: { value: number; tightened: boolean }; words: string; whatToDo: string };
+/** `typedC`: the warmest that somebody read and typed, beside the lists or without any; `remedy`: what to do where nothing is recorded. */
+function atMost({ ruleId, part, lists, limit, words, whatToDo }: Held, typedC: number | null = null, remedy = 'Record a reading of it.'): Finding {
   const shared = { ruleId, part, limit: `${words} at ${limit.value} C or below`, tightened: limit.tightened, working: null };
-  const found = warmest(lists);
-  if (found.celsius === null) return { ...shared, state: 'not-recorded', found: found.inDoubt ? 'The unit of the log is in doubt.' : 'not recorded', whatToDo: found.inDoubt ? 'Put the unit of the log right.' : 'Record a reading of it.', ...(found.inDoubt ? { effect: 'hold' as const } : {}) };
-  const met = found.celsius <= limit.value;
-  return { ...shared, state: met ? 'met' : 'not-met', found: `at most ${found.celsius} C`, whatToDo: met ? '' : whatToDo };
+  const logged = warmest(lists);
+  if (logged.inDoubt) return { ...shared, state: 'not-recorded', found: 'The unit of the log is in doubt.', whatToDo: 'Put the unit of the log right.', effect: 'hold' };
+  const values = [logged.celsius, typedC].filter((value) => value !== null);
+  if (values.length === 0) return { ...shared, state: 'not-recorded', found: 'not recorded', whatToDo: remedy };
+  const most = Math.max(...values);
+  const met = most <= limit.value;
+  return { ...shared, state: met ? 'met' : 'not-met', found: `at most ${most} C`, whatToDo: met ? '' : whatToDo };
 }
 
-/** brine.start and brine.cold for each cure: held against what was recorded; brine.cold where the cure lasts more than 4 hours. */
+const WARM_CURE = 'Cure in the refrigerator next time. A captain may release it with a reason.';
+const WARM_BRINE = 'Cool the brine first next time. A captain may release it with a reason.';
+
+/**
+ * brine.start and brine.cold for each cure, here and in the lots that its fish was drawn from. brine.start is held against what
+ * was recorded; brine.cold asks for a record where the fish was cured for more than 4 hours in all.
+ */
 export function brine(evidence: BatchEvidence, club: ClubLimits): Finding[] {
-  return evidence.stages.filter((stage) => stage.kind === 'cure').flatMap((cure) => {
-    const lists = evidence.readings.filter((list) => list.stageId === cure.id);
+  const own = evidence.stages.filter((stage) => stage.kind === 'cure').map((stage) => ({ lot: null, stage, readings: evidence.readings.filter((list) => list.stageId === stage.id) }));
+  // Of several lots the longest counts, since every piece of this batch may have come from it.
+  const before = [...Map.groupBy(evidence.curesBefore, (cure) => cure.lot).values()].map(lastedInAll);
+  const long = lastedInAll(own) + Math.max(0, ...before) > LONG_CURE_MS;
+  return [...evidence.curesBefore, ...own].flatMap(({ lot, stage, readings }) => {
+    const at = (place: EvidenceReadings['place']) => readings.filter((list) => list.place === place);
     const findings: Finding[] = [];
-    const brines = lists.filter((list) => list.place === 'brine');
-    if (brines.length > 0) findings.push(atMost('brine.start', 'start', brines.map(firstOf), limitOf(club, 'brine.start.celsius'), 'brine when the fish goes in', 'Cool the brine first next time. A captain may release it with a reason.'));
-    if (lasted(cure) > LONG_CURE_MS) {
-      const stores = lists.filter((list) => list.place === 'storage');
-      findings.push(atMost('brine.cold', 'place', stores, limitOf(club, 'brine.cold.celsius'), 'the place of a cure of more than 4 hours', 'Cure in the refrigerator next time. A captain may release it with a reason.'));
+    const brines = at('brine');
+    if (brines.length > 0) findings.push(atMost({ ruleId: 'brine.start', part: 'start', lists: brines.map(firstOf), limit: limitOf(club, 'brine.start.celsius'), words: 'brine when the fish goes in', whatToDo: WARM_BRINE }));
+    if (long && lasted(stage) > 0) {
+      const limit = limitOf(club, 'brine.cold.celsius');
+      findings.push(atMost({ ruleId: 'brine.cold', part: 'place', lists: at('storage'), limit, words: 'the place of a cure of more than 4 hours', whatToDo: WARM_CURE }, stage.maxPlaceC ?? null, 'Enter how warm its place was, with the cure.'));
     }
-    return findings;
+    return lot === null ? findings : findings.map((finding) => ofLot(finding, lot));
   });
 }
 
+/** As found in another lot, where it is put right. */
+const ofLot = (finding: Finding, lot: string): Finding => ({
+  ...finding, evidenceAt: 'contents', part: `${finding.part} ${lot}`, about: `lot ${lot}`, found: `lot ${lot}: ${finding.found}`, whatToDo: finding.state === 'not-recorded' ? `See lot ${lot}. ${finding.whatToDo}` : finding.whatToDo,
+});
+
 const lasted = (stage: EvidenceStage) => (stage.finishedAt === null ? 0 : stage.finishedAt.getTime() - stage.startedAt.getTime());
+const lastedInAll = (cures: readonly { stage: EvidenceStage }[]) => cures.reduce((sum, { stage }) => sum + lasted(stage), 0);
 
 /** The earliest reading of a list alone. */
 function firstOf(list: EvidenceReadings): EvidenceReadings {
@@ -52,7 +73,7 @@ function firstOf(list: EvidenceReadings): EvidenceReadings {
 /** hold.cold, where the place in which it is kept was logged: readings of a store from the smoke on. */
 export function holdCold(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const lists = storeLists(evidence);
-  return evidence.product === 'raw' || lists.length === 0 ? [] : [atMost('hold.cold', 'store', lists, limitOf(club, 'hold.cold.celsius'), 'the place where it is kept', 'Find out how long it was warm. A captain may release it with a reason.')];
+  return evidence.product === 'raw' || lists.length === 0 ? [] : [atMost({ ruleId: 'hold.cold', part: 'store', lists, limit: limitOf(club, 'hold.cold.celsius'), words: 'the place where it is kept', whatToDo: 'Find out how long it was warm. A captain may release it with a reason.' })];
 }
 
 /** Readings of a store that belong to no cure; of fish that was smoked here, from its smoke on. */
@@ -67,7 +88,7 @@ function storesBetween({ stages, readings }: BatchEvidence, fromMs: number, unti
 /** raw.cold, where the place in which raw fish waits was logged: readings of a store that belong to no cure, up to the smoke. */
 export function rawCold(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const lists = storesBetween(evidence, -Infinity, evidence.smoke?.startedAt.getTime() ?? Infinity);
-  return lists.length === 0 ? [] : [atMost('raw.cold', 'store', lists, limitOf(club, 'raw.cold.celsius'), 'the place where raw fish waits', ruleOf('raw.cold').whatToDo)];
+  return lists.length === 0 ? [] : [atMost({ ruleId: 'raw.cold', part: 'store', lists, limit: limitOf(club, 'raw.cold.celsius'), words: 'the place where raw fish waits', whatToDo: ruleOf('raw.cold').whatToDo })];
 }
 
 const THAWS: readonly StageKind[] = ['prepare', 'rinse'];
@@ -82,8 +103,8 @@ export function thawing(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const [air, running] = [limitOf(club, 'thaw.celsius'), limitOf(club, 'thaw.water.celsius')];
   const { whatToDo } = ruleOf('thaw');
   return [
-    ...(rest.length > 0 || water.length === 0 ? [atMost('thaw', 'place', rest, air, 'the fish, and the place where it thaws,', whatToDo)] : []),
-    ...(water.length > 0 ? [atMost('thaw', 'water', water, running, 'the water that it thaws in', whatToDo)] : []),
+    ...(rest.length > 0 || water.length === 0 ? [atMost({ ruleId: 'thaw', part: 'place', lists: rest, limit: air, words: 'the fish, and the place where it thaws,', whatToDo })] : []),
+    ...(water.length > 0 ? [atMost({ ruleId: 'thaw', part: 'water', lists: water, limit: running, words: 'the water that it thaws in', whatToDo })] : []),
   ];
 }
 

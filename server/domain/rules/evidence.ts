@@ -7,8 +7,13 @@ export type Part = 'loin' | 'belly' | 'tail' | 'whole';
 
 /** Temperatures of one list, in degrees Celsius; instants in milliseconds since 1970, UTC. */
 export type EvidenceReadings = { place: ReadingPlace; probe: string; stageId: string | null; unitConfirmed: boolean; atMs: readonly number[]; celsius: readonly number[] };
-/** `cooledTo21At` and `cooledAt`: when it was back at 21 C and at 5 C, as typed at the stage of cooling or of smoking. */
-export type EvidenceStage = { id: string; kind: StageKind; startedAt: Date; finishedAt: Date | null; cooledTo21At?: Date | null; cooledAt?: Date | null };
+/**
+ * `cooledTo21At` and `cooledAt`: when it was back at 21 C and at 5 C, as typed at the stage of cooling or of smoking.
+ * `maxPlaceC`: the warmest that the place of a cure was, as read there and typed.
+ */
+export type EvidenceStage = { id: string; kind: StageKind; startedAt: Date; finishedAt: Date | null; cooledTo21At?: Date | null; cooledAt?: Date | null; maxPlaceC?: number | null };
+/** A cure in the batch of another lot that this fish went through before it was drawn from there. */
+export type EvidenceCure = { lot: string; stage: EvidenceStage; readings: readonly EvidenceReadings[] };
 export type EvidenceMix = EvidenceStage & { cooledAt: Date | null };
 export type EvidenceSmoke = EvidenceStage & { maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null };
 export type EvidenceMeasurement = { kind: MeasurementKind; value: number; part: Part };
@@ -35,6 +40,7 @@ export type BatchEvidence = {
   readings: readonly EvidenceReadings[];
   /** Of the batches before this one, from when its fish was still in them. */
   readingsBefore: readonly EvidenceReadings[];
+  curesBefore: readonly EvidenceCure[];
   /** How much of its fish came out of a freezer. */
   frozenBefore: 'all' | 'some' | 'none';
   /** The club's own source for 12 hours when gutted; empty without one (rule chill.gutted). */

@@ -17,8 +17,8 @@ export const PROCESS_RULES: readonly Rule[] = [
     limits: [limit('brine.start.celsius', 'brine when the fish goes in', 15.6, 'C', 'at-most', 0)], whatToDo: 'Cool the brine first next time. A captain may release it with a reason.', ...asked,
   },
   {
-    id: 'brine.cold', title: 'Cured in the cold', group: 'cure', appliesTo: { ...SMOKED, stages: ['cure'] }, evidence: 'Readings of the place where a cure of more than 4 hours stands', evidenceAt: 'readings', evidenceStage: 'cure', evidencePlace: 'storage', source: 'NY262.5, MI569.5', certainty: 'published',
-    limits: [limit('brine.cold.celsius', 'place of a cure of more than 4 h', 3.3, 'C', 'at-most', 0)], whatToDo: 'Cure in the refrigerator next time. A captain may release it with a reason.', ...asked,
+    id: 'brine.cold', title: 'Cured in the cold', group: 'cure', appliesTo: { ...SMOKED, stages: ['cure'] }, evidence: 'How warm the place was where a cure of more than 4 hours stands: readings, or the warmest that was read', evidenceAt: 'stage', evidenceStage: 'cure', evidencePlace: 'storage', source: 'NY262.5, MI569.5', certainty: 'published',
+    limits: [limit('brine.cold.celsius', 'place of a cure of more than 4 h', 3.3, 'C', 'at-most', 0)], whatToDo: 'Cure in the refrigerator next time. A captain may release it with a reason.', ...asked, ifNotRecorded: 'hold',
   },
   guidance('brine.reuse', 'Used brine', 'cure', SMOKED, 'Throw used brine away. Alaska: change it after three batches, and after 4 hours unless it is filtered.', 'AK34.310', 'published'),
   {

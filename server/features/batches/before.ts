@@ -1,8 +1,8 @@
-import type { BatchEvidence, EvidenceReadings } from '../../domain/rules/evidence.ts';
+import type { BatchEvidence, EvidenceCure, EvidenceReadings } from '../../domain/rules/evidence.ts';
 import { between } from '../../domain/rules/logs.ts';
 import { replay } from './ledger.ts';
-import { drawsInto, ledgerInput, sourceBatchOf, stagesOf } from './lineage.ts';
-import type { Lineage, LineageDraw, LineageReadings } from './lineage.ts';
+import { batchOf, drawsInto, ledgerInput, sourceBatchOf, stagesOf } from './lineage.ts';
+import type { Lineage, LineageDraw, LineageReadings, LineageStage } from './lineage.ts';
 
 /**
  * What was read in the batches above while this batch's fish was still in them: lists of a stage before the draw, and other
@@ -10,29 +10,53 @@ import type { Lineage, LineageDraw, LineageReadings } from './lineage.ts';
  */
 export function readingsBefore(lineage: Lineage): EvidenceReadings[] {
   const kept = new Map<string, EvidenceReadings>();
+  for (const { draw, source } of drawsAbove(lineage)) {
+    for (const list of lineage.readings.filter((l) => l.batchId === source)) {
+      const part = upTo(lineage, list, draw);
+      if (part && part.atMs.length > (kept.get(list.id)?.atMs.length ?? 0)) kept.set(list.id, part);
+    }
+  }
+  return [...kept.values()];
+}
+
+/** The cures of the batches above that this batch's fish went through, each once. */
+export function curesBefore(lineage: Lineage): EvidenceCure[] {
+  const kept = new Map<string, EvidenceCure>();
+  for (const { draw, source } of drawsAbove(lineage)) {
+    for (const s of stagesOf(lineage, source)) {
+      if (s.kind !== 'cure' || !wentThrough(s, draw)) continue;
+      const stage = { id: s.id, kind: s.kind, startedAt: new Date(s.startedAt), finishedAt: s.finishedAt === null ? null : new Date(s.finishedAt), maxPlaceC: s.maxPlaceC };
+      kept.set(s.id, { lot: batchOf(lineage, source).lot, stage, readings: lineage.readings.filter((l) => l.stageId === s.id) });
+    }
+  }
+  return [...kept.values()];
+}
+
+/** Every draw from a batch into this one or into one above it. */
+function drawsAbove(lineage: Lineage): { draw: LineageDraw; source: string }[] {
+  const found: { draw: LineageDraw; source: string }[] = [];
   const seen = new Set<string>();
   const open = [lineage.id];
   for (let id = open.pop(); id !== undefined; id = open.pop()) {
     for (const draw of drawsInto(lineage, id)) {
       const source = sourceBatchOf(lineage, draw);
       if (source === null) continue;
-      for (const list of lineage.readings.filter((l) => l.batchId === source)) {
-        const part = upTo(lineage, list, draw);
-        if (part && part.atMs.length > (kept.get(list.id)?.atMs.length ?? 0)) kept.set(list.id, part);
-      }
+      found.push({ draw, source });
       if (!seen.has(source)) open.push(source);
       seen.add(source);
     }
   }
-  return [...kept.values()];
+  return found;
 }
 
 function upTo(lineage: Lineage, list: LineageReadings, draw: LineageDraw): EvidenceReadings | null {
   const stage = stagesOf(lineage, list.batchId).find((s) => s.id === list.stageId);
   if (!stage) return between(list, -Infinity, Date.parse(draw.createdAt));
-  // What was packed went through every stage.
-  return stage.eventNo < draw.eventNo || draw.sourcePackId !== null ? list : null;
+  return wentThrough(stage, draw) ? list : null;
 }
+
+/** What was packed went through every stage. */
+const wentThrough = (stage: LineageStage, draw: LineageDraw) => stage.eventNo < draw.eventNo || draw.sourcePackId !== null;
 
 /** How much of a batch's fish came out of a freezer, as its preparing says or that of the batches above it. */
 export function frozenBefore(lineage: Lineage): BatchEvidence['frozenBefore'] {

@@ -66,7 +66,7 @@ function enoughOnHand(asked: number | null, onHand: number): number {
   return asked ?? onHand;
 }
 const show = (grams: number) => formatGrams(grams, 'metric');
-const texts = (s: Pick<StageBody, 'lossReason' | 'note' | 'maxCoreC' | 'holdMinutes' | 'fromFrozen'>) => ({ lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, fromFrozen: s.fromFrozen });
+const texts = (s: Pick<StageBody, 'lossReason' | 'note' | 'maxCoreC' | 'holdMinutes' | 'fromFrozen' | 'maxPlaceC'>) => ({ lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, fromFrozen: s.fromFrozen, maxPlaceC: s.maxPlaceC });
 
 type Result = { kind: StageKind; finishedAt: string | Date | null; massInG: number; massOutG: number | null; addedG: number; trimG: number };
 /** The weights of a stage with its loss; a running stage has none yet. */
@@ -143,6 +143,7 @@ function merged(stage: store.StageRow, patch: StagePatch): store.StageFields {
     addedG: patch.addedG ?? (open ? 0 : stage.addedG), trimG: patch.trimG ?? (open ? 0 : stage.trimG), lossG: stage.lossG,
     lossReason: patch.lossReason ?? stage.lossReason, note: patch.note ?? stage.note,
     maxCoreC: patch.maxCoreC === undefined ? stage.maxCoreC : patch.maxCoreC, holdMinutes: patch.holdMinutes === undefined ? stage.holdMinutes : patch.holdMinutes, fromFrozen: patch.fromFrozen ?? stage.fromFrozen,
+    maxPlaceC: patch.maxPlaceC === undefined ? stage.maxPlaceC : patch.maxPlaceC,
     cancelledAt: null,
   };
 }

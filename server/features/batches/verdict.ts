@@ -15,7 +15,7 @@ import type { Day } from '../../domain/working.ts';
 import { replay } from './ledger.ts';
 import { batchOf, drawsInto, ledgerInput, packOf, sourceBatchOf, stagesOf } from './lineage.ts';
 import type { Lineage, LineageDraw, LineagePack, LineageStage, Verdict } from './lineage.ts';
-import { frozenBefore, readingsBefore } from './before.ts';
+import { curesBefore, frozenBefore, readingsBefore } from './before.ts';
 
 export type Judgement = { verdict: Verdict; smokeDay: Day | null; mixedDay: Day | null; checks: Check[]; dateEvidence: DateEvidence };
 
@@ -74,11 +74,11 @@ function speciesChecks(lineage: Lineage): Finding[] {
 /** What is recorded of the batch itself, as the rules ask for it. */
 export function evidenceOf(lineage: Lineage): BatchEvidence {
   const at = (text: string | null) => (text === null ? null : new Date(text));
-  const stages = stagesOf(lineage).map((s) => ({ id: s.id, kind: s.kind, startedAt: new Date(s.startedAt), finishedAt: at(s.finishedAt), maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, cooledTo21At: at(s.cooledTo21At), cooledAt: at(s.cooledAt) }));
+  const stages = stagesOf(lineage).map((s) => ({ id: s.id, kind: s.kind, startedAt: new Date(s.startedAt), finishedAt: at(s.finishedAt), maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, cooledTo21At: at(s.cooledTo21At), cooledAt: at(s.cooledAt), maxPlaceC: s.maxPlaceC }));
   const of = (kind: LineageStage['kind']) => stages.find((s) => s.kind === kind) ?? null;
   return {
     product: batchOf(lineage).productKind, stages, smoke: of('smoke'), mix: of('mix'), measurements: lineage.measurements, guttedSource: lineage.guttedSource,
-    readings: lineage.readings.filter((list) => list.batchId === lineage.id), readingsBefore: readingsBefore(lineage), frozenBefore: frozenBefore(lineage),
+    readings: lineage.readings.filter((list) => list.batchId === lineage.id), readingsBefore: readingsBefore(lineage), curesBefore: curesBefore(lineage), frozenBefore: frozenBefore(lineage),
     packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded'),
     landings: lineage.landings.map((l) => ({
       species: l.species, speciesCode: l.speciesCode, called: `landing of ${formatShortDay(l.day)}, ${l.species}`, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,

@@ -62,6 +62,8 @@ export const constraintWords: Record<string, Words> = {
   release_once_a_rule: { code: 'conflict', field: 'ruleId', message: 'This rule was released just now.', remedy: 'Look at the batch again.' },
   release_never_of_these: { code: 'not-allowed', field: 'ruleId', message: 'Nobody releases this rule.', remedy: 'Hold the batch, or record what is missing.' },
   stage_thawed_where_prepared: { code: 'invalid-value', field: 'fromFrozen', message: 'Only the fish that is prepared comes out of a freezer.', remedy: 'Say so at the stage of preparing.' },
+  stage_place_where_cured: { code: 'invalid-value', field: 'maxPlaceC', message: 'Only a cure tells how warm its place was.', remedy: 'Enter it at the cure stage.' },
+  stage_place_possible: { code: 'invalid-value', field: 'maxPlaceC', message: 'That temperature is not possible.', remedy: 'Check the number and its unit.' },
   stage_core_possible: { code: 'invalid-value', field: 'maxCoreC', message: 'That core temperature is not possible.', remedy: 'Check the number and its unit.' },
   stage_hold_possible: { code: 'invalid-value', field: 'holdMinutes', message: 'That many minutes is not possible.', remedy: 'Check the number.' },
   slot_within_capacity: { code: 'over-booked', field: 'amount', message: 'The station has no room for that then.', remedy: 'Take less, another time or another station.' },
