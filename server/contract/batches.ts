@@ -204,6 +204,19 @@ export const batchDetail = batch.extend({
   allergens: z.array(z.string()),
   /** What the lots that it was made from bring in besides, the nearest first. */
   inherited: z.array(z.object({ batchId: id, lot: z.string(), ingredients: z.string(), allergens: z.array(z.string()) })),
+  /** What labels and the public page name: with all that it was made from, and by the cure where nobody typed it. */
+  printed: z.object({
+    /** Empty: none are named. */
+    ingredients: z.string(),
+    /** 'mixed': typed on lots that it was made from, and from the cure or the landings. 'fish': from the landings alone. null: none are named. */
+    source: z.enum(['typed', 'cure', 'fish', 'mixed']).nullable(),
+    /** Why none are named; `lot` is the lot above where it is missing, null for its own. */
+    missing: z.object({ what: z.enum(['cure-untold', 'no-cure', 'mix-untold', 'no-fish']), lot: z.string().nullable() }).nullable(),
+    /** Fish first. */
+    allergens: z.array(z.string()),
+    /** Those of them that the cure's other ingredients give away. */
+    fromCure: z.array(allergenFound),
+  }),
   mixedDay: localDay.nullable(),
   draws: z.array(draw),
   stages: z.array(stage),
@@ -212,7 +225,7 @@ export const batchDetail = batch.extend({
   checks: z.array(check),
   /** What those who eat it are told. */
   advice: adviceGiven,
-  /** Allergens that the ingredients give away and nobody named. */
+  /** Allergens that the ingredients give away and that labels do not name yet. */
   unticked: z.array(allergenFound),
   /** Lists of temperatures that count; the readings themselves are read apart. */
   readingLists: z.array(readingList),

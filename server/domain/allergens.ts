@@ -24,3 +24,16 @@ export const ALLERGENS: readonly Allergen[] = [
 ];
 
 export const ALLERGEN_SOURCE = '21 USC 321(qq); EU 1169/2011 annex II';
+
+/**
+ * What a food of this service contains that people are allergic to, as its label names it: fish always, then what is named, each once
+ * whatever its case, in the order in which it comes. Never throws. Rule people.allergens.
+ */
+export function containedAllergens(named: readonly string[]): string[] {
+  const seen = new Set(['fish']);
+  const others = named.filter((allergen) => {
+    const key = allergen.trim().toLowerCase();
+    return key !== '' && !seen.has(key) && seen.add(key);
+  });
+  return ['fish', ...others.map((allergen) => allergen.trim())];
+}

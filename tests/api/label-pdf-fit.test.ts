@@ -83,6 +83,7 @@ const anyPack: fc.Arbitrary<LabelPack> = fc.record({
   lastDay: day,
   storageWords: fc.constantFrom('Keep refrigerated at 38 F (3.3 C) or below', 'Keep frozen; thaw in refrigerator; open pack before thawing'),
   extraWords: fc.array(fc.oneof(name, fc.constant('Contains: fish, milk')), { maxLength: 4 }),
+  ingredients: fc.oneof(name, fc.constant('')),
   netGrams: fc.integer({ min: 1, max: 12_000 }),
   madeBy: name,
   saleWords: fc.oneof(name, fc.constant('Sport caught, not for resale')),
@@ -125,11 +126,28 @@ describe('label fitting', () => {
   }, 120_000);
 
   it('cuts small print from its end, and says so with an ellipsis', () => {
-    const pack = labelPack({ extraWords: ['Contains: fish', `Ingredients: ${'brown sugar, '.repeat(500)}`] });
+    const pack = labelPack({ extraWords: ['Contains: fish', 'brown sugar, '.repeat(500)] });
     const { plan } = prepareLabel(pack, READY_LAYOUTS[0]!);
     expect(plan.cut).toBe(true);
-    expect(letters(plan, 'small')).toMatch(/^Contains:fish·Ingredients:brownsugar,.*…$/);
+    expect(letters(plan, 'small')).toMatch(/^Contains:fish·brownsugar,.*…$/);
     checkNeeded(plan, pack);
+  });
+
+  it('names all the ingredients or none: where they do not fit they are behind the code, and no other word is lost for them', () => {
+    const extraWords = ['Contains: fish, wheat, soy', 'Pregnant, over 65 or weak immunity: cook to 74 C (165 F) first.'];
+    const others = [...extraWords, 'Sport caught, not for resale', 'Made by Skerrywick Boat Club'];
+    const list = 'Atlantic mackerel (fish), salt, brown sugar, Soy sauce, Black pepper';
+    const named = (ingredients: string) => READY_LAYOUTS.map((layout) => {
+      const { plan } = prepareLabel(labelPack({ extraWords, ingredients }), layout);
+      const words = letters(plan);
+      expect(plan.cut, layout.name).toBe(false);
+      for (const whole of others) expect(words, layout.name).toContain(whole.replace(/\s/g, ''));
+      const whole = words.includes(`Ingredients:${ingredients.replace(/\s/g, '')}`);
+      expect(words.includes('Ingredients'), layout.name).toBe(whole || words.includes('Ingredients:scanthecode'));
+      return [layout.labelHeightMm, whole] as const;
+    });
+    expect(named(list).filter(([heightMm, whole]) => !whole && heightMm >= 32)).toEqual([]);
+    expect(named(`${list}, ${'dill, '.repeat(150)}`).filter(([heightMm, whole]) => whole && heightMm < 32)).toEqual([]);
   });
 
   it('shows an ordinary pack whole on every ready layout of 38 mm and more', () => {

@@ -151,6 +151,48 @@ describe('on the page of a batch', () => {
     expect(seen).toMatchObject({ product: 'Mustard mackerel', ingredients: 'mackerel, salt, mustard seed', allergens: ['fish', 'mustard', 'celery'] });
   }, 2 * MINUTES);
 
+  test('ingredients that nobody typed come from the cure, are said to, and are overtyped; without its facts it says what is missing', async () => {
+    const hour = (n: number) => new Date(Date.now() - n * 3_600_000).toISOString();
+    const { id } = await club.batch('Sweet lot', await club.land('Guest Orla'));
+    await club.post(`/api/batches/${id}/stages`, { kind: 'cure', startedAt: hour(14), finishedAt: hour(11), massOutG: 4900 });
+    await club.post(`/api/batches/${id}/stages`, { kind: 'smoke', startedAt: hour(9), finishedAt: hour(5), massOutG: 4000, maxCoreC: 66, holdMinutes: 40, cooledAt: hour(3) });
+    await openBatch(id);
+    await captain.page.getByText('How it was cured was not written down. Labels name none.').waitFor();
+    await inspection.screen(captain.page, 'batch-ingredients-untold');
+    const cure = { method: 'dry', saltKind: 'fine-sea-salt', saltGrams: 300, sugarKind: 'brown-sugar-packed', sugarGrams: 150, others: [{ name: 'Soy sauce', grams: 60 }, { name: 'Black pepper', grams: 20 }], thicknessMm: 20, skin: true, temperatureC: 3, onceFrozen: false, fat: 'fatty' };
+    const told = await club.patch(`/api/stages/${(await club.get(`/api/batches/${id}`)).stages[0].id}/cure`, { ...cure, version: 0 });
+    const line = 'Atlantic mackerel (fish), salt, brown sugar, Soy sauce, Black pepper';
+    expect(told.printed).toMatchObject({ ingredients: line, source: 'cure' });
+    await openBatch(id);
+    await captain.page.getByText(line).waitFor();
+    await captain.page.getByText('From the cure', { exact: true }).waitFor();
+    await captain.page.getByText('From the cure: wheat, soy').waitFor();
+    await captain.page.getByText(line).scrollIntoViewIfNeeded();
+    await inspection.screen(captain.page, 'batch-ingredients-cure');
+    const packs = (await club.post(`/api/batches/${id}/packs`, { weightsG: [200], packageKind: 'tub', storage: 'refrigerated', packedAt: hour(2) })).items;
+    const publicPath = new URL((await club.get(`/api/packs/${packs[0].id}`)).publicUrl).pathname;
+    await captain.page.goto(publicPath);
+    await captain.page.getByText(line).waitFor();
+    await captain.page.getByText('fish, wheat, soy').waitFor();
+    await inspection.screen(captain.page, 'public-ingredients');
+    await openBatch(id);
+    await captain.page.setViewportSize(DESK);
+    await inspection.screen(captain.page, 'batch-ingredients-cure');
+    await captain.page.setViewportSize(PHONE);
+    await captain.button('Change name or contents');
+    await captain.page.getByText(`From the cure: ${line}. Labels say so unless you type your own.`).waitFor();
+    await inspection.screen(captain.page, 'batch-ingredients-change');
+    await captain.button('Change these words');
+    const field = captain.page.getByLabel(/^Ingredients/);
+    await expect.poll(() => field.inputValue()).toBe(line);
+    expect(await captain.page.getByText(/^Contains (soy|wheat)\?/).count(), 'the label names it already').toBe(0);
+    await field.fill(`${line}, alder smoke`);
+    await captain.button('Save');
+    await closed();
+    await captain.page.getByText(`${line}, alder smoke`).waitFor();
+    expect(await captain.page.getByText('From the cure', { exact: true }).count()).toBe(0);
+  }, 3 * MINUTES);
+
   test('more is drawn in: fish that stays apart is refused with its reason, other fish and another batch join', async () => {
     const [apart, pooled] = [await club.land('Guest Apart', 'apart', 3000), await club.land('Guest Pooled', 'pooled', 2000)];
     const [into, other] = [await club.batch('Growing lot', await club.land('Guest Orla')), await club.batch('Merging lot', await club.land('Guest Tor', 'pooled', 1500))];

@@ -33,11 +33,12 @@ describe('label words', () => {
       smoked: 'Smoked 21 Nov 2026',
       storage: 'Keep refrigerated at 38 F (3.3 C) or below',
       small: [
-        'Contains: fish', 'Ingredients: mackerel, salt, brown sugar, alder smoke', 'Sport caught, not for resale',
-        'Made by Skerrywick Boat Club',
+        'Contains: fish', 'Sport caught, not for resale', 'Made by Skerrywick Boat Club',
+        'Ingredients: mackerel, salt, brown sugar, alder smoke',
       ],
     });
     expect(labelWords(labelPack({ dateKind: 'best-before' })).date?.caption).toBe('BEST BEFORE');
+    expect(labelWords(labelPack({ ingredients: '' })).small.join()).not.toContain('Ingredients');
     expect(labelWords(labelPack({ reprint: 2 })).identity).toContain('Reprint 2');
     expect(labelWords(labelPack({ species: 'HOT-SMOKED MACKEREL' })).species).toBe('');
     expect(labelWords(labelPack({ smokeDay: null })).smoked).toBe('Smoke date not recorded');

@@ -13,7 +13,7 @@ const FULL: LabelPack = {
   product: 'Ặ'.repeat(200), species: 'Ặ'.repeat(200), lot: 'K7M-4QX9-WM', packNo: 9999,
   smokeDay: null, dateKind: 'best-before', lastDay: '2026-11-27',
   storageWords: 'Keep frozen; thaw in refrigerator; open pack before thawing',
-  extraWords: [], netGrams: 12_500, madeBy: '', saleWords: '', url: '',
+  extraWords: [], ingredients: '', netGrams: 12_500, madeBy: '', saleWords: '', url: '',
   hold: null, recalled: false, reprint: 12,
 };
 const FULL_PACKS: LabelPack[] = [

@@ -13,8 +13,10 @@ export interface LabelPack {
   /** Last day of use, 'YYYY-MM-DD' in the club's zone; null when none could be worked out. */
   lastDay: string | null;
   storageWords: string;
-  /** Most important first: allergens, thaw words, ingredients. Words that do not fit are cut from the end. */
+  /** Most important first: allergens, thaw words, advice. Words that do not fit are cut from the end. */
   extraWords: string[];
+  /** Last of the small print: the longest, so that a cut takes none of the others. Empty: none are named. */
+  ingredients: string;
   netGrams: number;
   /** The club. */
   madeBy: string;
@@ -98,7 +100,7 @@ export function labelWords(pack: LabelPack, order: WeightOrder = 'metric'): Labe
     ],
     smoked: smoked ? `Smoked ${smoked}` : 'Smoke date not recorded',
     storage: pack.storageWords.trim(),
-    small: [...pack.extraWords, pack.saleWords, pack.madeBy ? `Made by ${pack.madeBy.trim()}` : '']
+    small: [...pack.extraWords, pack.saleWords, pack.madeBy ? `Made by ${pack.madeBy.trim()}` : '', pack.ingredients ? `Ingredients: ${pack.ingredients}` : '']
       .map((words) => words.trim())
       .filter((words) => words !== ''),
   };

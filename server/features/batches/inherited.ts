@@ -1,5 +1,4 @@
 import type { BatchDetail } from '../../contract/batches.ts';
-import { mergeIngredients } from '../../domain/ingredients.ts';
 import { batchOf, drawsInto, sourceBatchOf } from './lineage.ts';
 import type { Lineage, LineageBatch } from './lineage.ts';
 
@@ -13,13 +12,8 @@ export function sourcesOf(lineage: Lineage): LineageBatch[] {
   return order.slice(1).map((id) => batchOf(lineage, id));
 }
 
-/** What each of them brings in that people are told of. */
+/** What each of them brings in that people typed. */
 export const inherited = (lineage: Lineage): BatchDetail['inherited'] =>
   sourcesOf(lineage)
     .filter((b) => b.ingredients !== '' || b.allergens.length > 0)
     .map(({ id, lot, ingredients, allergens }) => ({ batchId: id, lot, ingredients, allergens }));
-
-/** What is in it: its own ingredients, then those of what it was made from. */
-export const ingredientsOf = (lineage: Lineage): string => mergeIngredients([batchOf(lineage), ...sourcesOf(lineage)].map((b) => b.ingredients));
-/** Named as they were typed, its own first; packAllergens makes them one list. */
-export const allergensNamed = (lineage: Lineage): string[] => [batchOf(lineage), ...sourcesOf(lineage)].flatMap((b) => b.allergens);

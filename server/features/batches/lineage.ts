@@ -1,8 +1,10 @@
+import type { CureFactsView } from '../../contract/cures.ts';
 import type { MeasurementKind, Part } from '../../domain/rules/evidence.ts';
 import type { ReadingPlace } from '../../domain/reading-flags.ts';
 import type { Form, PackageKind, Pooling, ProductKind, StageKind, Storage } from '../../domain/working.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 import { notFound } from '../../platform/errors/problem-error.ts';
+import { cureColumns } from '../cures/cures.store.ts';
 
 /** A batch and everything that it was made from, back to the landings; instants are text as the database writes them. */
 export type Lineage = {
@@ -11,6 +13,8 @@ export type Lineage = {
   /** Into any of the batches, out of any of them, and out of any landing behind them. */
   draws: LineageDraw[];
   stages: LineageStage[];
+  /** How fish was cured, where it was told, at the cure stages above. */
+  cures: LineageCure[];
   packs: LineagePack[];
   landings: LineageLanding[];
   /** Of the batch, and of those above it: what its fish went through there (rule chill.exposure). */
@@ -41,6 +45,7 @@ export type LineageStage = {
   massInG: number; addedG: number; massOutG: number | null; trimG: number; lossG: number; lossReason: string; note: string;
   maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: string | null; cooledAt: string | null; fromFrozen: boolean; maxPlaceC: number | null; version: number;
 };
+export type LineageCure = Omit<CureFactsView, 'createdBy'> & { stageId: string; batchId: string; createdById: string; createdByName: string };
 export type LineagePack = {
   id: string; batchId: string; packNo: number; trayNo: number; grams: number; packageKind: PackageKind; storage: Storage;
   frozenDay: string | null; thawedDay: string | null; lastDay: string | null; dateKind: 'use-by' | 'best-before'; status: string;
@@ -82,6 +87,8 @@ export const lineageColumns = `
       s.finished_at as "finishedAt", s.mass_in_g as "massInG", s.added_g as "addedG", s.mass_out_g as "massOutG", s.trim_g as "trimG", s.loss_g as "lossG",
       s.loss_reason as "lossReason", s.note, s.max_core_c as "maxCoreC", s.hold_minutes as "holdMinutes", s.cooled_to_21_at as "cooledTo21At", s.cooled_at as "cooledAt", s.from_frozen as "fromFrozen", s.max_place_c as "maxPlaceC", s.version
     from up join stage s on s.batch_id = up.id where s.cancelled_at is null) x) as stages,
+  (select json_agg(x) from (select c.stage_id as "stageId", c.batch_id as "batchId", ${cureColumns('c')}, c.created_by_id as "createdById", m.name as "createdByName", c.version
+    from up join cure c on c.batch_id = up.id join stage s on s.id = c.stage_id join member m on m.id = c.created_by_id where s.cancelled_at is null order by s.event_no) x) as cures,
   (select json_agg(x order by x."packNo") from (select p.id, p.batch_id as "batchId", p.pack_no as "packNo", p.tray_no as "trayNo", p.grams, p.package_kind as "packageKind",
       p.storage, p.frozen_day as "frozenDay", p.thawed_day as "thawedDay", p.last_day as "lastDay", p.date_kind as "dateKind", p.status
     from up join pack p on p.batch_id = up.id) x) as packs,
@@ -105,7 +112,7 @@ export type LineageColumns = { [K in Exclude<keyof Lineage, 'id'>]: Lineage[K] |
 
 /** The columns as read: an empty list comes as null. */
 export function toLineage(id: string, row: LineageColumns): Lineage {
-  return { id, batches: row.batches ?? [], draws: row.draws ?? [], stages: row.stages ?? [], packs: row.packs ?? [], landings: row.landings ?? [],
+  return { id, batches: row.batches ?? [], draws: row.draws ?? [], stages: row.stages ?? [], cures: row.cures ?? [], packs: row.packs ?? [], landings: row.landings ?? [],
     readings: row.readings ?? [], measurements: row.measurements ?? [], releases: row.releases ?? [], clubLimits: row.clubLimits ?? {}, guttedSource: row.guttedSource ?? '' };
 }
 

@@ -7,6 +7,7 @@ import type { Day } from '../../domain/working.ts';
 import { isCrew } from '../../platform/auth/access.ts';
 import type { Actor } from '../../platform/context.ts';
 import { adviceOf } from './advice.ts';
+import { contentsOf, printedOf } from './printed.ts';
 import { inherited } from './inherited.ts';
 import { batchOf, drawsInto, stagesOf, toLineage } from './lineage.ts';
 import type { Lineage, LineageBatch, LineageDraw } from './lineage.ts';
@@ -27,19 +28,20 @@ export function toBatchDetail(id: string, row: PageRow, actor: Actor): BatchDeta
   const yields = yieldsOf(lineage);
   const extras = new Map(row.stageExtras?.map((s) => [s.id, s]));
   const batch = batchOf(lineage);
+  const contents = contentsOf(lineage);
   return {
     ...ofBatch(batch, lineage), packCount: head.packCount, createdAt: iso(head.createdAt), version: head.version,
-    note: head.note, ingredients: head.ingredients, allergens: head.allergens, inherited: inherited(lineage), mixedDay: batch.mixedDay,
+    note: head.note, ingredients: head.ingredients, allergens: head.allergens, inherited: inherited(lineage), printed: printedOf(contents), mixedDay: batch.mixedDay,
     nameTyped: batch.nameTyped, nameSays: batch.nameTyped ? otherFishInName(batch.name, lineage.landings) : null,
     draws: toDraws(lineage, row),
     stages: stagesOf(lineage).map((s): Stage => ({
       id: s.id, seq: s.seq, kind: s.kind, startedAt: iso(s.startedAt), dueAt: isoOrNull(s.dueAt), finishedAt: isoOrNull(s.finishedAt), massInG: s.massInG, addedG: s.addedG,
       massOutG: s.massOutG, trimG: s.trimG, lossG: s.lossG, lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, cooledTo21At: isoOrNull(s.cooledTo21At), cooledAt: isoOrNull(s.cooledAt), fromFrozen: s.fromFrozen, maxPlaceC: s.maxPlaceC,
-      yield: yields.ofStage(s.id), cure: cureOf(row, s.id), createdBy: { id: extras.get(s.id)!.createdById, name: extras.get(s.id)!.createdByName }, version: s.version,
+      yield: yields.ofStage(s.id), cure: cureOf(lineage, s.id), createdBy: { id: extras.get(s.id)!.createdById, name: extras.get(s.id)!.createdByName }, version: s.version,
     })),
     overallYield: yields.overallYield,
     checks: judged.checks,
-    ...adviceOf(lineage),
+    ...adviceOf(lineage, contents),
     ...evidenceOf(row),
     saltForNoAir: judged.dateEvidence.saltRopMet,
     origins: originsOfBatch(lineage),
@@ -73,10 +75,10 @@ function evidenceOf(row: PageRow): Pick<BatchDetail, 'readingLists' | 'measureme
   };
 }
 
-function cureOf(row: PageRow, stageId: string): Stage['cure'] {
-  const found = row.cures?.find((c) => c.stageId === stageId);
+function cureOf(lineage: Lineage, stageId: string): Stage['cure'] {
+  const found = lineage.cures.find((c) => c.stageId === stageId);
   if (!found) return null;
-  const { stageId: _, createdById, createdByName, ...facts } = found;
+  const { stageId: _stage, batchId: _batch, createdById, createdByName, ...facts } = found;
   return { ...facts, createdBy: { id: createdById, name: createdByName } };
 }
 

@@ -1,5 +1,3 @@
-import type { CureFactsView } from '../../contract/cures.ts';
-import { cureColumns } from '../cures/cures.store.ts';
 import { lineageColumns, upSql } from './lineage.ts';
 import type { LineageColumns } from './lineage.ts';
 
@@ -14,7 +12,6 @@ export type PageRow = LineageColumns & {
   } | null;
   drawExtras: { id: string; createdAt: string; createdById: string; createdByName: string; version: number; sourceLot: string | null; sourcePackNo: number | null }[] | null;
   stageExtras: { id: string; createdById: string; createdByName: string }[] | null;
-  cures: (Omit<CureFactsView, 'createdBy'> & { stageId: string; createdById: string; createdByName: string })[] | null;
   slots: {
     id: string; stationId: string; stationName: string; stationKind: string; capacityUnit: string; capacity: number; stageKind: string; startsAt: string; endsAt: string;
     amount: number; note: string; createdById: string; createdByName: string; version: number;
@@ -42,8 +39,6 @@ export const pageSql = `with ${upSql('$1::uuid')} select ${lineageColumns},
     where d.batch_id = $1 and d.cancelled_at is null) x) as "drawExtras",
   (select json_agg(x) from (select s.id, s.created_by_id as "createdById", m.name as "createdByName" from stage s join member m on m.id = s.created_by_id
     where s.batch_id = $1 and s.cancelled_at is null) x) as "stageExtras",
-  (select json_agg(x) from (select c.stage_id as "stageId", ${cureColumns('c')}, c.created_by_id as "createdById", m.name as "createdByName", c.version
-    from cure c join member m on m.id = c.created_by_id where c.batch_id = $1) x) as cures,
   (select json_agg(x order by x."startsAt", x.id) from (select s.id, s.station_id as "stationId", st.name as "stationName", st.kind as "stationKind", st.capacity_unit as "capacityUnit", st.capacity,
       s.stage_kind as "stageKind", s.starts_at as "startsAt", s.ends_at as "endsAt", s.amount, s.note, s.created_by_id as "createdById", m.name as "createdByName", s.version
     from slot s join station st on st.id = s.station_id join member m on m.id = s.created_by_id where s.batch_id = $1 and s.cancelled_at is null) x) as slots,

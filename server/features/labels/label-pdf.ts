@@ -71,9 +71,17 @@ export function prepareLabel(pack: LabelPack, layout: SheetLayout, weightOrder: 
     throw labelError('netGrams', pack.netGrams, 'is nothing', 'weigh the pack first');
   }
   const code = labelCode(pack.url);
-  const plan = planLabel(printableWords(labelWords(pack, weightOrder)), layout, code.modules, measure);
+  const planned = (ingredients: string) => planLabel(printableWords(labelWords({ ...pack, ingredients }, weightOrder)), layout, code.modules, measure);
+  const plan = planned(pack.ingredients);
+  if (!plan.cut || pack.ingredients === '') return { code, plan };
+  // Part of a list reads as if it were the whole, and takes room from who made it: the page behind the code has all of it.
+  for (const instead of [INGREDIENTS_ELSEWHERE, '']) {
+    const shorter = planned(instead);
+    if (!shorter.cut) return { code, plan: shorter };
+  }
   return { code, plan };
 }
+const INGREDIENTS_ELSEWHERE = 'scan the code';
 
 function printableWords(words: LabelWords): LabelWords {
   const clean = (text: string) => printable(text, hasGlyph);

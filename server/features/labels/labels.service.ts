@@ -9,7 +9,6 @@ import type { RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound, ProblemError } from '../../platform/errors/problem-error.ts';
 import { newId } from '../../platform/new-id.ts';
 import type { Unit } from '../../platform/unit.ts';
-import { adviceOf } from '../batches/advice.ts';
 import { packFacts } from '../packs/pack-facts.ts';
 import { packCode } from '../packs/packs.lines.ts';
 import { publicUrl } from '../packs/public-url.ts';
@@ -84,9 +83,9 @@ async function labelPacks(context: Context, query: RawQuery, club: store.ClubWor
       extraWords: [
         `Contains: ${facts.allergens.join(', ')}`,
         ...facts.labelWords.filter((words) => words !== facts.storageWords),
-        ...adviceOf(facts.lineage).advice.label.filter((words) => !words.startsWith('Contains:')),
-        ...(facts.ingredients ? [`Ingredients: ${facts.ingredients}`] : []),
+        ...facts.advice.label.filter((words) => !words.startsWith('Contains:')),
       ],
+      ingredients: facts.ingredients,
       netGrams: row.grams, madeBy: club.name, saleWords: club.saleWords, url: publicUrl(context, row.publicCode),
       hold: row.verdict === 'clear' ? null : { reason: facts.holdReason ?? '' }, recalled: row.recalled, reprint: row.reprint,
     });

@@ -1,14 +1,15 @@
+import type { AdviceGiven } from '../../contract/advice.ts';
 import type { Check } from '../../contract/common.ts';
 import { FROZEN_WORDS, REFRIGERATED_WORDS } from '../../domain/dates-shared.ts';
 import type { DateAnswer } from '../../domain/dates.ts';
 import type { Day, PackageKind, Storage } from '../../domain/working.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
-import { allergensNamed, ingredientsOf } from '../batches/inherited.ts';
+import { adviceOf } from '../batches/advice.ts';
 import { loadLineage } from '../batches/lineage.ts';
 import type { Lineage } from '../batches/lineage.ts';
+import { contentsOf } from '../batches/printed.ts';
 import { dated, dateInput, judge } from '../batches/verdict.ts';
 import type { Judgement } from '../batches/verdict.ts';
-import { packAllergens } from './allergens.ts';
 
 type PackDays = { batchId: string; packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null };
 
@@ -18,6 +19,7 @@ export type PackFacts = {
   /** These two of its batch and of everything that its batch was made from: what a lot was cured in is in the dip made of it. */
   allergens: string[];
   ingredients: string;
+  advice: AdviceGiven;
   checks: Check[];
   /** What stands against sharing it, in few words; null when nothing does. */
   holdReason: string | null;
@@ -27,20 +29,23 @@ export type PackFacts = {
   labelWords: string[];
 };
 
+type OfBatch = Pick<PackFacts, 'lineage' | 'allergens' | 'ingredients' | 'advice'> & { judged: Judgement };
+
 /** Reads what follows for packs from their batches' records; batches are read once. */
 export function packFacts(query: RawQuery, timeZone: string): (pack: PackDays) => Promise<PackFacts> {
-  const batches = new Map<string, Promise<{ lineage: Lineage; judged: Judgement }>>();
+  const batches = new Map<string, Promise<OfBatch>>();
   const read = async (batchId: string) => {
     const lineage = await loadLineage(query, batchId);
-    return { lineage, judged: judge(lineage, timeZone) };
+    const contents = contentsOf(lineage);
+    return { lineage, judged: judge(lineage, timeZone), allergens: contents.allergens, ingredients: contents.ingredients, advice: adviceOf(lineage, contents).advice };
   };
   return async (pack) => {
     if (!batches.has(pack.batchId)) batches.set(pack.batchId, read(pack.batchId));
-    const { lineage, judged } = await batches.get(pack.batchId)!;
-    const dates = dated(dateInput(lineage, pack, judged, timeZone));
+    const { judged, ...ofBatch } = await batches.get(pack.batchId)!;
+    const dates = dated(dateInput(ofBatch.lineage, pack, judged, timeZone));
     const storageWords = dates?.storageWords ?? (pack.storage === 'frozen' && pack.thawedDay === null ? FROZEN_WORDS : REFRIGERATED_WORDS);
     return {
-      lineage, species: [...new Set(lineage.landings.map((l) => l.species))].sort(), allergens: packAllergens(allergensNamed(lineage)), ingredients: ingredientsOf(lineage), checks: judged.checks, holdReason: holdReason(judged.checks), dates,
+      ...ofBatch, species: [...new Set(ofBatch.lineage.landings.map((l) => l.species))].sort(), checks: judged.checks, holdReason: holdReason(judged.checks), dates,
       storageWords, labelWords: dates?.labelWords ?? [storageWords],
     };
   };

@@ -11,7 +11,6 @@ import { badField, notFound, ProblemError } from '../../platform/errors/problem-
 import { decodeCursor, pageOf } from '../../platform/http/cursor.ts';
 import { newId } from '../../platform/new-id.ts';
 import type { Unit } from '../../platform/unit.ts';
-import { adviceOf } from '../batches/advice.ts';
 import { loadLineage } from '../batches/lineage.ts';
 import { hold } from '../batches/locks.ts';
 import { originsOfPack } from '../batches/origins.ts';
@@ -59,7 +58,7 @@ export async function readPack(context: Context, caller: Actor | null, id: strin
   return {
     ...toPackLine(line, actor), productKind, species: facts.species, smokeDay, packedAt: packedAt.toISOString(), frozenDay, thawedDay,
     storageWords: facts.storageWords, labelWords: facts.labelWords, dateReasons: facts.dates?.reasons ?? [], dateWorking: facts.dates?.working ?? null,
-    checks: facts.checks, advice: adviceOf(facts.lineage).advice, holdReason: row.verdict !== 'clear' ? (facts.holdReason ?? 'On hold') : null, recallReason: row.recalled ? recallReason : null,
+    checks: facts.checks, advice: facts.advice, holdReason: row.verdict !== 'clear' ? (facts.holdReason ?? 'On hold') : null, recallReason: row.recalled ? recallReason : null,
     origins: originsOfPack(facts.lineage, id).map(({ landingId, species, catcher, day, boat, landedGrams, estimated, fish }) => ({ landingId, species, catcher, day, boat, landedGrams, estimated, fish })),
     handOvers: (await handOversOfPack(query, id)).filter((h) => maySee(h, actor)).map((h) => toHandOver(h, actor)),
     publicUrl: publicUrl(context, publicCode),

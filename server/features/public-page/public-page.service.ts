@@ -4,7 +4,6 @@ import { formatDay, localDay } from '../../domain/time.ts';
 import type { Day } from '../../domain/working.ts';
 import type { Context } from '../../platform/context.ts';
 import { notFound } from '../../platform/errors/problem-error.ts';
-import { adviceOf } from '../batches/advice.ts';
 import { loadLineage } from '../batches/lineage.ts';
 import { packFacts } from '../packs/pack-facts.ts';
 import * as store from './public-page.store.ts';
@@ -27,7 +26,7 @@ export async function readPublicPack(context: Context, code: string): Promise<Pu
     storageWords: row.recalled ? '' : facts.storageWords, labelWords: row.recalled ? [] : facts.labelWords,
     recallReason: row.recalled && row.recallReason ? publicReason(row.recallReason, await store.knownNames(query)) : null, contactWords: row.contactWords,
     ingredients: facts.ingredients, allergens: facts.allergens, saleWords: row.saleWords,
-    cautions: CAUTIONS.map((caution) => caution.text), advice: adviceOf(facts.lineage).advice, timeZone: row.timeZone,
+    cautions: CAUTIONS.map((caution) => caution.text), advice: facts.advice, timeZone: row.timeZone,
   };
 }
 
