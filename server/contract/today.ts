@@ -2,16 +2,19 @@ import { z } from 'zod';
 import { grams, id, instant, localDay, page, pageQuery, personRef, stageKind } from './common.ts';
 import { packLine } from './packs.ts';
 
+/** What stands against sharing it. What is under way is on hold until its evidence is there: of a batch that goes without saying. */
+const mark = z.enum(['hold', 'do-not-share', 'recalled']).nullable();
+
 export const today = z.object({
   now: instant,
   day: localDay,
   /** What runs now and until when. */
   running: z.array(
-    z.object({ batchId: id, lot: z.string(), name: z.string(), stageId: id, kind: stageKind, startedAt: instant, dueAt: instant.nullable(), station: z.string().nullable() }),
+    z.object({ batchId: id, lot: z.string(), name: z.string(), stageId: id, kind: stageKind, startedAt: instant, dueAt: instant.nullable(), station: z.string().nullable(), mark }),
   ),
   /** What begins next, and where a station is free again within hours for whoever booked or runs it; soonest first. */
   next: z.array(
-    z.object({ at: instant, what: z.enum(['slot-starts', 'slot-ends']), stageKind, batchId: id, lot: z.string(), name: z.string(), station: z.string().nullable() }),
+    z.object({ at: instant, what: z.enum(['slot-starts', 'slot-ends']), stageKind, batchId: id, lot: z.string(), name: z.string(), station: z.string().nullable(), mark }),
   ),
   /** What waits for me. */
   waiting: z.array(
@@ -22,6 +25,7 @@ export const today = z.object({
       detail: z.string(),
       count: z.int(),
       path: z.string(),
+      mark,
     }),
   ),
   claimable: z.array(packLine),
@@ -49,4 +53,5 @@ export const recordEntry = z.object({
 export const recordPage = page(recordEntry);
 
 export type Today = z.infer<typeof today>;
+export type Mark = z.infer<typeof mark>;
 export type RecordEntry = z.infer<typeof recordEntry>;

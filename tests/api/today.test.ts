@@ -3,7 +3,7 @@ import { testClub } from '../support/app.ts';
 import type { Person, TestClub } from '../support/app.ts';
 import { rowsIn } from '../support/rows.ts';
 
-type Waiting = { kind: string; id: string; title: string; detail: string; count: number; path: string };
+type Waiting = { kind: string; id: string; title: string; detail: string; count: number; path: string; mark: string | null };
 
 let club: TestClub;
 let captain: Person, crew: Person, ann: Person, bo: Person;
@@ -69,7 +69,7 @@ test('what runs, until when, and at the station whose slot covers it', async () 
   await rows.stage(await rows.batch({ on_hand_grams: 1000 }), { ...smoked });
   const { running } = await today(ann);
   expect(running).toEqual([
-    { batchId: batch, lot: 'RUN-1', name: 'Mackerel', stageId: stage, kind: 'smoke', startedAt: '2026-06-10T10:05:00.000Z', dueAt: '2026-06-10T13:30:00.000Z', station: 'Big smoker' },
+    { batchId: batch, lot: 'RUN-1', name: 'Mackerel', stageId: stage, kind: 'smoke', startedAt: '2026-06-10T10:05:00.000Z', dueAt: '2026-06-10T13:30:00.000Z', station: 'Big smoker', mark: null },
     expect.objectContaining({ lot: 'RUN-2', kind: 'cure', dueAt: null, station: null }),
   ]);
 });
@@ -132,11 +132,11 @@ async function aBusyDay() {
 test('waiting for a captain: evidence, claims, hand-overs, fish, batches', async () => {
   const { trip, idle, unproven, asked, packs } = await aBusyDay();
   expect(await waiting(captain)).toEqual([
-    { kind: 'evidence-missing', id: unproven, title: 'Pollack is on hold', detail: 'Lot HOLD, not recorded: minutes held, when it was cold again', count: 2, path: `/batches/${unproven}` },
-    { kind: 'claim-to-decide', id: asked, title: 'Ann Holm asks for Mackerel', detail: 'Pack GOOD-1, 200 g', count: 1, path: `/packs/${packs[0]}` },
-    { kind: 'to-hand-over', id: bo.id, title: 'Hand 2 packs to Bo Berg', detail: '400 g in all', count: 2, path: expect.stringContaining('/packs') },
-    { kind: 'fish-not-assigned', id: trip, title: '4.5 kg of fish in no batch', detail: 'Kittiwake, Tue 9 Jun 2026, 2 landings', count: 2, path: `/fish/${trip}` },
-    { kind: 'batch-not-started', id: idle, title: 'Trout is not started', detail: 'Lot IDLE, 1 kg waiting', count: 1, path: `/batches/${idle}` },
+    { kind: 'evidence-missing', id: unproven, title: 'Pollack is on hold', detail: 'Lot HOLD, not recorded: minutes held, when it was cold again', count: 2, path: `/batches/${unproven}`, mark: null },
+    { kind: 'claim-to-decide', id: asked, title: 'Ann Holm asks for Mackerel', detail: 'Pack GOOD-1, 200 g', count: 1, path: `/packs/${packs[0]}`, mark: null },
+    { kind: 'to-hand-over', id: bo.id, title: 'Hand 2 packs to Bo Berg', detail: '400 g in all', count: 2, path: expect.stringContaining('/packs'), mark: null },
+    { kind: 'fish-not-assigned', id: trip, title: '4.5 kg of fish in no batch', detail: 'Kittiwake, Tue 9 Jun 2026, 2 landings', count: 2, path: `/fish/${trip}`, mark: null },
+    { kind: 'batch-not-started', id: idle, title: 'Trout is not started', detail: 'Lot IDLE, 1 kg waiting', count: 1, path: `/batches/${idle}`, mark: null },
   ]);
   const { unassignedGrams, openTrips } = await today(captain);
   expect(unassignedGrams).toBe(4500);
@@ -187,7 +187,7 @@ test('a pack that I hold: past its date it waits for me, recalled it comes first
   const bad = await clear({ lot: 'BAD', name: 'Trout', recalled_at: '2026-06-10T08:00:00Z', recall_reason: 'bones' });
   const recalled = await rows.pack(bad, 4, { ...held, last_day: '2025-12-01' });
   expect(await waiting(ann)).toEqual([
-    { kind: 'recalled-pack', id: recalled, title: 'Do not eat Trout, pack BAD-4', detail: 'The lot is recalled: bones. Do not pass it on.', count: 1, path: `/packs/${recalled}` },
+    { kind: 'recalled-pack', id: recalled, title: 'Do not eat Trout, pack BAD-4', detail: 'The lot is recalled: bones. Do not pass it on.', count: 1, path: `/packs/${recalled}`, mark: 'recalled' },
     expect.objectContaining({ kind: 'past-date', id: past, title: 'Mackerel is past its date', detail: expect.stringContaining('use by Tue 9 Jun 2026') }),
   ]);
   expect(await waiting(bo)).toEqual([]);
@@ -228,12 +228,43 @@ test('a confirmed claim is not called ready to collect once its lot is on hold o
     await club.database.query('', `update claim set status = 'confirmed', decided_by_id = $2, decided_at = $3 where id = $1`, [claim, captain.id, '2026-06-10T09:00:00Z']);
     return { id, claim };
   };
-  const [held, recalled, past, good] = [await title({}), await title({}), await title({}, { last_day: '2026-06-09' }), await title({})];
+  const [held, refused, recalled, past, good] = [await title({}), await title({}), await title({}), await title({}, { last_day: '2026-06-09' }), await title({})];
+  await club.database.query('', `update batch set verdict = 'do-not-share' where id = (select batch_id from pack where id = $1)`, [refused.id]);
   await club.database.query('', `update batch set verdict = 'hold' where id = (select batch_id from pack where id = $1)`, [held.id]);
   await club.database.query('', `update batch set recalled_at = now(), recall_reason = 'glass' where id = (select batch_id from pack where id = $1)`, [recalled.id]);
-  const news = new Map((await waiting(bo)).map((w) => [w.id, w.title]));
-  expect(news.get(held.claim)).toBe('Mackerel is on hold: wait until the club says so');
-  expect(news.get(recalled.claim)).toBe('Mackerel is recalled: do not eat it');
-  expect(news.get(past.claim)).toBe('Mackerel is past its date: do not collect it');
-  expect(news.get(good.claim)).toBe('Mackerel is yours to collect');
+  const news = new Map((await waiting(bo)).map((w) => [w.id, [w.title, w.mark]]));
+  expect(news.get(held.claim)).toEqual(['Mackerel is on hold: wait until the club says so', 'hold']);
+  expect(news.get(refused.claim)).toEqual(['Mackerel must not be shared: do not eat it', 'do-not-share']);
+  expect(news.get(recalled.claim)).toEqual(['Mackerel is recalled: do not eat it', 'recalled']);
+  expect(news.get(past.claim)).toEqual(['Mackerel is past its date: do not collect it', null]);
+  expect(news.get(good.claim)).toEqual(['Mackerel is yours to collect', null]);
+});
+
+test('what must not be shared is marked wherever its batch runs, is next or waits; one that is only on hold, as all are under way, is not', async () => {
+  const station = await rows.station();
+  const marks = async (batch: Record<string, string>) => {
+    const [runs, next, waits] = [await rows.batch(batch), await rows.batch(batch), await rows.batch(batch)];
+    await rows.stage(runs, { kind: 'cure', started_at: '2026-06-10T10:00:00Z' });
+    await rows.slot(station, next, { starts_at: '2026-06-10T13:00:00Z', ends_at: '2026-06-10T14:00:00Z' });
+    const told = await today(crew);
+    const of = (list: { batchId?: string; id?: string; mark: string | null }[], id: string) => list.find((one) => (one.batchId ?? one.id) === id)?.mark;
+    return [of(told.running, runs), of(told.next, next), of(told.waiting, waits)];
+  };
+  expect(await marks({ verdict: 'hold' })).toEqual([null, null, null]);
+  expect(await marks({ verdict: 'clear' })).toEqual([null, null, null]);
+  expect(await marks({ verdict: 'do-not-share' })).toEqual(['do-not-share', 'do-not-share', 'do-not-share']);
+  // Recalled, it is next and waits no more; what runs of it is still there to be stopped.
+  expect(await marks({ verdict: 'do-not-share', recalled_at: '2026-06-10T09:00:00Z', recall_reason: 'glass' })).toEqual(['recalled', undefined, undefined]);
+});
+
+test('a claim to decide is marked with what stands against its pack', async () => {
+  const asked = async (batch: Record<string, string>, pack: Record<string, string | null> = {}) => {
+    const id = await rows.pack(await clear({ name: 'Mackerel' }), 1, { status: 'claimed', ...pack });
+    const claim = await rows.claim(id, ann.id);
+    for (const [field, value] of Object.entries(batch)) await club.database.query('', `update batch set ${field} = $2 where id = (select batch_id from pack where id = $1)`, [id, value]);
+    return claim;
+  };
+  const claims = [await asked({}), await asked({ verdict: 'hold' }), await asked({ verdict: 'do-not-share' }), await asked({}, { last_day: null })];
+  const told = new Map((await waiting(captain)).map((w) => [w.id, w.mark]));
+  expect(claims.map((id) => told.get(id))).toEqual([null, 'hold', 'do-not-share', 'hold']);
 });

@@ -50,7 +50,7 @@ export const openRecalls = (query: RawQuery) => query<OpenRecallRow>('today-open
 export const pastDate = (query: RawQuery, memberId: string, day: string, since: string) =>
   query<HeldRow>('today-past-date', `${held} and b.recalled_at is null and p.last_day < $2::date and p.last_day >= $3::date order by p.last_day, p.id limit 20`, [memberId, day, since]);
 
-export type ClaimRow = { id: string; packId: string; lot: string; packNo: number; product: string; grams: number; member: string; status: string; reason: string; verdict: string; recalled: boolean; lastDay: string | null };
+export type ClaimRow = { id: string; packId: string; lot: string; packNo: number; product: string; grams: number; member: string; status: string; reason: string; verdict: PackRow['verdict']; recalled: boolean; lastDay: string | null };
 const claims = `select c.id, c.pack_id as "packId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, m.name as member, c.status, c.reason,
     b.verdict, b.recalled_at is not null as recalled, p.last_day::text as "lastDay"
   from claim c join pack p on p.id = c.pack_id join batch b on b.id = p.batch_id join member m on m.id = c.member_id`;

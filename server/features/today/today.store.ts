@@ -1,10 +1,14 @@
+import type { Mark } from '../../contract/today.ts';
 import type { StageKind } from '../../domain/working.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 
-export type RunningRow = { batchId: string; lot: string; name: string; stageId: string; kind: StageKind; startedAt: Date; dueAt: Date | null; station: string | null };
+/** What stands against sharing a batch for good, of the batch b. */
+const markSql = `case when b.recalled_at is not null then 'recalled' when b.verdict = 'do-not-share' then 'do-not-share' end`;
+
+export type RunningRow = { batchId: string; lot: string; name: string; stageId: string; kind: StageKind; startedAt: Date; dueAt: Date | null; station: string | null; mark: Mark };
 
 // Running stages are found by the index of the constraint stage_one_running.
-const runningSql = `select s.batch_id as "batchId", b.lot, b.name, s.id as "stageId", s.kind, s.started_at as "startedAt", s.due_at as "dueAt", here.station
+const runningSql = `select s.batch_id as "batchId", b.lot, b.name, s.id as "stageId", s.kind, s.started_at as "startedAt", s.due_at as "dueAt", here.station, ${markSql} as mark
   from stage s join batch b on b.id = s.batch_id
   left join lateral (
     select st.name as station from slot sl join station st on st.id = sl.station_id
@@ -14,7 +18,7 @@ const runningSql = `select s.batch_id as "batchId", b.lot, b.name, s.id as "stag
   order by s.due_at nulls last, s.started_at, s.id limit 50`;
 export const running = (query: RawQuery, now: Date) => query<RunningRow>('today-running', runningSql, [now]);
 
-export type NextRow = { at: Date; what: 'slot-starts' | 'slot-ends'; stageKind: StageKind; batchId: string; lot: string; name: string; station: string | null };
+export type NextRow = { at: Date; what: 'slot-starts' | 'slot-ends'; stageKind: StageKind; batchId: string; lot: string; name: string; station: string | null; mark: Mark };
 
 /*
  * A slot lasts at most 14 days, so one that starts before the horizon ends within 14 days of it: that bounds the read
@@ -23,16 +27,16 @@ export type NextRow = { at: Date; what: 'slot-starts' | 'slot-ends'; stageKind: 
  */
 const nextSql = `
   with near as (
-    select sl.*, b.lot, b.name as batch_name, st.name as station,
+    select sl.*, b.lot, b.name as batch_name, st.name as station, ${markSql} as mark,
         exists (select 1 from stage s where s.batch_id = sl.batch_id and s.kind = sl.stage_kind and s.cancelled_at is null) as begun,
         exists (select 1 from stage s where s.batch_id = sl.batch_id and s.kind = sl.stage_kind and s.cancelled_at is null and s.finished_at is null
           and s.due_at is distinct from sl.ends_at and $3::uuid in (s.created_by_id, sl.created_by_id, b.created_by_id)) as mine
       from slot sl join batch b on b.id = sl.batch_id join station st on st.id = sl.station_id
       where sl.ends_at > $1 and sl.ends_at < $2::timestamptz + interval '14 days' and sl.starts_at < $2 and sl.cancelled_at is null
         and b.closed_at is null and b.recalled_at is null)
-  select starts_at as at, 'slot-starts' as what, stage_kind as "stageKind", batch_id as "batchId", lot, batch_name as name, station from near where not begun
+  select starts_at as at, 'slot-starts' as what, stage_kind as "stageKind", batch_id as "batchId", lot, batch_name as name, station, mark from near where not begun
   union all
-  select ends_at, 'slot-ends', stage_kind, batch_id, lot, batch_name, station from near where mine and ends_at < $4
+  select ends_at, 'slot-ends', stage_kind, batch_id, lot, batch_name, station, mark from near where mine and ends_at < $4
   order by 1, 2, 5 limit 40`;
 export const next = (query: RawQuery, now: Date, until: Date, memberId: string, freeUntil: Date) => query<NextRow>('today-next', nextSql, [now, until, memberId, freeUntil]);
 
@@ -69,8 +73,8 @@ const evidenceSql = `select b.id as "batchId", b.lot, b.name, s."noCore", s."noH
   order by s.since, b.id limit 20`;
 export const evidenceMissing = (query: RawQuery, since: Date) => query<EvidenceRow>('today-evidence', evidenceSql, [since]);
 
-export type NotStartedRow = { batchId: string; lot: string; name: string; grams: number };
-const notStartedSql = `select b.id as "batchId", b.lot, b.name, b.on_hand_grams as grams from batch b
+export type NotStartedRow = { batchId: string; lot: string; name: string; grams: number; mark: Mark };
+const notStartedSql = `select b.id as "batchId", b.lot, b.name, b.on_hand_grams as grams, ${markSql} as mark from batch b
   where b.created_at > $1 and b.closed_at is null and b.recalled_at is null
     and not exists (select 1 from stage s where s.batch_id = b.id and s.cancelled_at is null)
   order by b.created_at, b.id limit 20`;

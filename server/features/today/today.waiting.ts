@@ -1,4 +1,4 @@
-import type { Today } from '../../contract/today.ts';
+import type { Mark, Today } from '../../contract/today.ts';
 import { formatPackNo } from '../../domain/lot-code.ts';
 import { formatDay } from '../../domain/time.ts';
 import { formatGrams } from '../../domain/units.ts';
@@ -9,6 +9,13 @@ import type * as store from './today.store.ts';
 type Waiting = Today['waiting'][number];
 type Units = ClubSettings['units'];
 
+/** What stands against sharing a claimed pack; one whose last day cannot be told waits as one on hold does. */
+function markOf(row: packs.ClaimRow): Mark {
+  if (row.recalled) return 'recalled';
+  if (row.verdict !== 'clear') return row.verdict;
+  return row.lastDay === null ? 'hold' : null;
+}
+
 const many = (n: number, one: string, more = `${one}s`) => `${n} ${n === 1 ? one : more}`;
 
 export const claimToDecide = (row: packs.ClaimRow, units: Units): Waiting => ({
@@ -18,6 +25,7 @@ export const claimToDecide = (row: packs.ClaimRow, units: Units): Waiting => ({
   detail: `Pack ${formatPackNo(row.lot, row.packNo)}, ${formatGrams(row.grams, units)}`,
   count: 1,
   path: `/packs/${row.packId}`,
+  mark: markOf(row),
 });
 
 export const handOver = (row: packs.ToHandOverRow, units: Units): Waiting => ({
@@ -27,6 +35,7 @@ export const handOver = (row: packs.ToHandOverRow, units: Units): Waiting => ({
   detail: `${formatGrams(row.grams, units)} in all`,
   count: row.packs,
   path: `/packs?face=claims&member=${row.memberId}`,
+  mark: null,
 });
 
 export function evidence(row: store.EvidenceRow): Waiting {
@@ -38,6 +47,7 @@ export function evidence(row: store.EvidenceRow): Waiting {
     detail: `Lot ${row.lot}, not recorded: ${missing.join(', ')}`,
     count: missing.length,
     path: `/batches/${row.batchId}`,
+    mark: null,
   };
 }
 
@@ -48,6 +58,7 @@ export const fish = (row: store.FishRow, units: Units): Waiting => ({
   detail: `${row.boat}, ${formatDay(row.day)}, ${many(row.landings, 'landing')}`,
   count: row.landings,
   path: `/fish/${row.tripId}`,
+  mark: null,
 });
 
 export const notStarted = (row: store.NotStartedRow, units: Units): Waiting => ({
@@ -57,6 +68,7 @@ export const notStarted = (row: store.NotStartedRow, units: Units): Waiting => (
   detail: `Lot ${row.lot}, ${formatGrams(row.grams, units)} waiting`,
   count: 1,
   path: `/batches/${row.batchId}`,
+  mark: row.mark,
 });
 
 const newsWords: Record<string, string> = { confirmed: 'is yours to collect', refused: 'was refused', moved: 'was moved' };
@@ -64,6 +76,7 @@ const newsWords: Record<string, string> = { confirmed: 'is yours to collect', re
 function newsOf(row: packs.ClaimRow, day: string): string {
   if (row.status !== 'confirmed') return newsWords[row.status] ?? row.status;
   if (row.recalled) return 'is recalled: do not eat it';
+  if (row.verdict === 'do-not-share') return 'must not be shared: do not eat it';
   if (row.verdict !== 'clear' || row.lastDay === null) return 'is on hold: wait until the club says so';
   return row.lastDay < day ? 'is past its date: do not collect it' : newsWords['confirmed']!;
 }
@@ -74,6 +87,7 @@ export const claimNews = (row: packs.ClaimRow, day: string): Waiting => ({
   detail: `Pack ${formatPackNo(row.lot, row.packNo)}${row.reason ? `: ${row.reason}` : ''}`,
   count: 1,
   path: `/packs/${row.packId}`,
+  mark: row.status === 'confirmed' ? markOf(row) : null,
 });
 
 export const recalled = (row: packs.HeldRow): Waiting => ({
@@ -83,6 +97,7 @@ export const recalled = (row: packs.HeldRow): Waiting => ({
   detail: `The lot is recalled: ${row.recallReason ?? 'ask your captain'}. Do not pass it on.`,
   count: 1,
   path: `/packs/${row.packId}`,
+  mark: 'recalled',
 });
 
 export const tell = (row: packs.TellRow): Waiting => ({
@@ -92,6 +107,7 @@ export const tell = (row: packs.TellRow): Waiting => ({
   detail: `You passed on ${row.product}, pack ${formatPackNo(row.lot, row.packNo)}. It must not be eaten: ${row.recallReason ?? 'ask your captain'}.`,
   count: 1,
   path: `/packs/${row.packId}`,
+  mark: 'recalled',
 });
 
 export function openRecall(row: packs.OpenRecallRow): Waiting {
@@ -104,6 +120,7 @@ export function openRecall(row: packs.OpenRecallRow): Waiting {
     detail: `Lot ${row.lot}: ${[...call, ...here].join('; ')}`,
     count: row.toCall + row.here,
     path: `/batches/${row.batchId}`,
+    mark: 'recalled',
   };
 }
 
@@ -114,4 +131,5 @@ export const pastDate = (row: packs.HeldRow): Waiting => ({
   detail: `Pack ${formatPackNo(row.lot, row.packNo)}, ${row.dateKind === 'use-by' ? 'use by' : 'best before'} ${row.lastDay ? formatDay(row.lastDay) : 'not known'}`,
   count: 1,
   path: `/packs/${row.packId}`,
+  mark: null,
 });

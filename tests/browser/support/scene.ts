@@ -28,14 +28,14 @@ export async function scene(service: Service) {
   const tripId = (await post('/api/trips', { boatId, day: ago(36).slice(0, 10), area: 'North ledge' })).id as string;
   const speciesCode = (await get('/api/species')).items.find((s: { name: string }) => /mackerel/i.test(s.name)).code as string;
 
-  /** Fish of a guest, 5 kg unless said; may be pooled unless said. */
-  const land = async (guestName: string, pooling = 'pooled', grams = 5000): Promise<string> =>
-    (await post(`/api/trips/${tripId}/landings`, { catcher: { kind: 'guest', guestName }, speciesCode, fishCount: 12, grams, pooling, caughtAt: ago(36), icedAt: ago(35), coreC: 3, airC: 12, waterC: 10 })).id;
+  /** Fish of a guest, caught 36 hours ago, 5 kg unless said; may be pooled and was on ice an hour later unless said. */
+  const land = async (guestName: string, pooling = 'pooled', grams = 5000, icedHoursAgo = 35): Promise<string> =>
+    (await post(`/api/trips/${tripId}/landings`, { catcher: { kind: 'guest', guestName }, speciesCode, fishCount: 12, grams, pooling, caughtAt: ago(36), icedAt: ago(icedHoursAgo), coreC: 3, airC: 12, waterC: 10 })).id;
   const batch = (name: string, landingId: string, grams: number | null = null): Promise<any> => post('/api/batches', { name, draws: [{ source: { kind: 'landing', id: landingId }, grams }] });
-  /** Smoked, cooled and packed within the day, with good evidence. */
+  /** Smoked, cooled and packed within the day, with good evidence: cold well within 2 hours, as the clock ticks between two times. */
   async function packed(name: string, weightsG: number[]): Promise<{ batch: any; packs: any[] }> {
     const made = await batch(name, await land('Guest Orla'));
-    await post(`/api/batches/${made.id}/stages`, { kind: 'smoke', startedAt: ago(9), finishedAt: ago(5), massOutG: 4000, maxCoreC: 66, holdMinutes: 40, cooledAt: ago(3) });
+    await post(`/api/batches/${made.id}/stages`, { kind: 'smoke', startedAt: ago(9), finishedAt: ago(5), massOutG: 4000, maxCoreC: 66, holdMinutes: 40, cooledAt: ago(3.5) });
     const packs = (await post(`/api/batches/${made.id}/packs`, { weightsG, packageKind: 'tub', storage: 'refrigerated', packedAt: ago(2) })).items;
     return { batch: await get(`/api/batches/${made.id}`), packs };
   }

@@ -1,0 +1,60 @@
+// The first screen and what it marks.
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { captainAtWork, type AtWork } from './support/at-work.ts';
+import type { Hand } from './support/hand.ts';
+import { DESK, PHONE } from './support/inspection.ts';
+import { atToday, join, somebody } from './support/people.ts';
+
+const MINUTES = 60_000;
+const HOUR_MS = 3_600_000;
+const at = (hours: number): string => new Date(Date.now() + hours * HOUR_MS).toISOString();
+let club: AtWork['club'];
+let captain: Hand;
+let member: Hand;
+
+const inspection = captainAtWork('today', async (made) => {
+  ({ club, captain } = made);
+  member = await somebody(made.browser, made.service.url, 'member', made.inspection);
+  const link = (await club.post('/api/invitations', { role: 'member' })).link as string;
+  await join(member, new URL(link).pathname, 'Ada Finch');
+});
+
+const opened = async (page: Page): Promise<void> => {
+  await page.goto('/');
+  await atToday(page);
+};
+const line = (page: Page, words: RegExp) => page.getByRole('listitem').filter({ hasText: words });
+
+test('what runs and what is next of a batch that must not be shared is marked so: 4 hours from 57 to 21 C (cool.fc: 2 hours, FC 3-501.14)', async () => {
+  const slow = await club.batch('Slow lot', await club.land('Guest Per'));
+  await club.post(`/api/batches/${slow.id}/stages`, { kind: 'smoke', startedAt: at(-12), finishedAt: at(-9), massOutG: 4000, maxCoreC: 66, holdMinutes: 40, cooledTo21At: at(-5), cooledAt: at(-4) });
+  await club.post(`/api/batches/${slow.id}/stages`, { kind: 'cool', startedAt: at(-3) });
+  expect((await club.get(`/api/batches/${slow.id}`)).verdict).toBe('do-not-share');
+  // Caught 36 hours ago and on ice only 6 hours ago (chill.internal).
+  const warm = await club.batch('Warm lot', await club.land('Guest Tor', 'pooled', 5000, 6));
+  expect((await club.get(`/api/batches/${warm.id}`)).verdict).toBe('do-not-share');
+  const rack = (await club.get('/api/stations')).items.find((s: { name: string }) => s.name === 'Drying rack').id;
+  await club.post('/api/slots', { stationId: rack, batchId: warm.id, stageKind: 'dry', startsAt: at(1), endsAt: at(3), amount: 1 });
+  const good = await club.batch('Good lot', await club.land('Guest Orla'));
+  await club.post(`/api/batches/${good.id}/stages`, { kind: 'cure', startedAt: at(-1) });
+  const { page } = captain;
+  await opened(page);
+  await page.locator('.line', { hasText: 'Warm lot is not started' }).locator('.mark', { hasText: 'do not share' }).waitFor();
+  for (const words of [/Cool: Slow lot/, /Dry: Drying rack/]) {
+    const mark = line(page, words).locator('.mark', { hasText: 'do not share' });
+    await mark.waitFor();
+    expect(await mark.locator('svg').count(), 'a shape beside the word').toBe(1);
+  }
+  await line(page, /Cure: Good lot/).waitFor();
+  expect(await line(page, /Cure: Good lot/).locator('.mark').count(), 'on hold as all that is under way').toBe(0);
+  await inspection.screen(page, 'today-marks');
+  await page.setViewportSize(DESK);
+  await inspection.screen(page, 'today-marks');
+  await page.setViewportSize(PHONE);
+}, 2 * MINUTES);
+
+test('no screen seen here has an accessibility violation (axe, WCAG 2.2 AA), an error on the console, or scrolls sideways', () => {
+  expect(inspection.seen.size).toBe(1);
+  expect([...new Set(inspection.faults)], inspection.faults.join('\n')).toEqual([]);
+});
