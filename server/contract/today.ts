@@ -1,7 +1,9 @@
 import { z } from 'zod';
-import { grams, id, instant, localDay, page, pageQuery, personRef, stageKind } from './common.ts';
+import { grams, id, instant, localDay, page, pageQuery, personRef, stageKind, units } from './common.ts';
 import { packLine } from './packs.ts';
 
+/** units: what weights are told in; without it the club's. */
+export const todayQuery = z.object({ units: units.optional() });
 /** What stands against sharing it. What is under way is on hold until its evidence is there: of a batch that goes without saying. */
 const mark = z.enum(['hold', 'do-not-share', 'recalled']).nullable();
 

@@ -268,3 +268,26 @@ test('a claim to decide is marked with what stands against its pack', async () =
   const told = new Map((await waiting(captain)).map((w) => [w.id, w.mark]));
   expect(claims.map((id) => told.get(id))).toEqual([null, 'hold', 'do-not-share', 'hold']);
 });
+
+test('weights in the units that are asked for, in the club’s without; 4.5 kg are 9 lb 14.7 oz (NIST: 1 lb is 453.59237 g)', async () => {
+  await aBusyDay();
+  const told = async (query: string) => {
+    const answer = await captain.get(`/api/today${query}`);
+    const list = answer.body.waiting as Waiting[];
+    return ['claim-to-decide', 'to-hand-over', 'fish-not-assigned', 'batch-not-started'].map((kind) => /[\d.]+ (?:k?g|lb|oz)(?: [\d.]+ oz)?/.exec(list.map((w) => (w.kind === kind ? `${w.title} ${w.detail}` : '')).join(''))![0]);
+  };
+  const metric = ['200 g', '400 g', '4.5 kg', '1 kg'];
+  const us = ['7.1 oz', '14.1 oz', '9 lb 14.7 oz', '2 lb 3.3 oz'];
+  expect(await told('')).toEqual(metric);
+  expect(await told('?units=metric')).toEqual(metric);
+  expect(await told('?units=us')).toEqual(us);
+  await club.database.query('', `update club set units = 'us'`, []);
+  try {
+    expect(await told('')).toEqual(us);
+    expect(await told('?units=metric')).toEqual(metric);
+  } finally {
+    await club.database.query('', `update club set units = 'metric'`, []);
+  }
+  const refused = await captain.get('/api/today?units=stone');
+  expect([refused.status, refused.body.errors[0].field]).toEqual([400, 'units']);
+});

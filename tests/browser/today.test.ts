@@ -1,4 +1,4 @@
-// The first screen and what it marks.
+// The first screen: what it marks, and in whose units.
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { captainAtWork, type AtWork } from './support/at-work.ts';
@@ -52,6 +52,22 @@ test('what runs and what is next of a batch that must not be shared is marked so
   await page.setViewportSize(DESK);
   await inspection.screen(page, 'today-marks');
   await page.setViewportSize(PHONE);
+}, 2 * MINUTES);
+
+test('weights are in the units of this device, at once when they are changed, and the club’s again', async () => {
+  // 5 kg are 11 lb 0.4 oz (NIST: 1 lb is 453.59237 g).
+  await club.land('Guest Tor');
+  const { page } = captain;
+  await opened(page);
+  await page.getByText('5 kg of fish in no batch').waitFor();
+  await page.goto('/account');
+  await captain.tap(page.getByRole('radio', { name: 'lb, oz and °F' }));
+  await captain.link('Today');
+  await page.getByText('11 lb 0.4 oz of fish in no batch').waitFor();
+  await page.goto('/account');
+  await captain.tap(page.getByRole('radio', { name: 'As the club' }));
+  await captain.link('Today');
+  await page.getByText('5 kg of fish in no batch').waitFor();
 }, 2 * MINUTES);
 
 test('no screen seen here has an accessibility violation (axe, WCAG 2.2 AA), an error on the console, or scrolls sideways', () => {

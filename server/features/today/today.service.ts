@@ -1,4 +1,5 @@
-import type { Today } from '../../contract/today.ts';
+import type { z } from 'zod';
+import type { Today, todayQuery } from '../../contract/today.ts';
 import { addDays, localDay } from '../../domain/time.ts';
 import { isCaptain, isCrew, need } from '../../platform/auth/access.ts';
 import { clubSettings } from '../../platform/club-settings.ts';
@@ -22,16 +23,16 @@ const OPEN_TRIP_DAYS = 30;
 const PAST_DATE_DAYS = 30;
 const CLAIM_NEWS_DAYS = 7;
 
-type Moment = { query: RawQuery; now: Date; day: string; club: ClubSettings };
+type Moment = { query: RawQuery; now: Date; day: string; units: ClubSettings['units'] };
 
 /** The first screen: what runs, what is next, what waits for the one who asks, and what they may have. */
-export async function readToday(context: Context, asker: Actor | null): Promise<Today> {
+export async function readToday(context: Context, asker: Actor | null, asked: z.infer<typeof todayQuery>): Promise<Today> {
   const actor = need(asker, 'member');
   const { query } = context.database;
   const now = context.clock();
   const club = await clubSettings(query);
   const day = localDay(now, club.timeZone);
-  const moment: Moment = { query, now, day, club };
+  const moment: Moment = { query, now, day, units: asked.units ?? club.units };
   const [running, next, fish, trips, free, freeCount, mine, start] = await Promise.all([
     store.running(query, now),
     store.next(query, now, new Date(now.getTime() + AHEAD_MS), actor.id, new Date(now.getTime() + FREE_AHEAD_MS)),
@@ -78,7 +79,7 @@ async function waitingForMe({ query, now, day }: Moment, actor: Actor): Promise<
   return { first: [...recalled.map(waiting.recalled), ...tell.map(waiting.tell)], then: [...news.map((row) => waiting.claimNews(row, day)), ...past.map(waiting.pastDate)] };
 }
 
-async function waitingForCrew({ query, now, club }: Moment, actor: Actor, fish: readonly store.FishRow[]): Promise<Today['waiting']> {
+async function waitingForCrew({ query, now, units }: Moment, actor: Actor, fish: readonly store.FishRow[]): Promise<Today['waiting']> {
   const since = ago(now, WAITING_DAYS);
   const [recalls, claims, handOvers, evidence, notStarted] = await Promise.all([
     isCaptain(actor) ? packs.openRecalls(query) : [],
@@ -90,9 +91,9 @@ async function waitingForCrew({ query, now, club }: Moment, actor: Actor, fish: 
   return [
     ...recalls.map(waiting.openRecall),
     ...evidence.map(waiting.evidence),
-    ...claims.map((row) => waiting.claimToDecide(row, club.units)),
-    ...handOvers.map((row) => waiting.handOver(row, club.units)),
-    ...fish.map((row) => waiting.fish(row, club.units)),
-    ...notStarted.map((row) => waiting.notStarted(row, club.units)),
+    ...claims.map((row) => waiting.claimToDecide(row, units)),
+    ...handOvers.map((row) => waiting.handOver(row, units)),
+    ...fish.map((row) => waiting.fish(row, units)),
+    ...notStarted.map((row) => waiting.notStarted(row, units)),
   ];
 }
