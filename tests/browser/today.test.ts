@@ -1,4 +1,4 @@
-// The first screen: what it marks, and in whose units.
+// The first screen: what it marks, in whose units, and what it says where there is nothing on it.
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { captainAtWork, type AtWork } from './support/at-work.ts';
@@ -25,6 +25,25 @@ const opened = async (page: Page): Promise<void> => {
   await atToday(page);
 };
 const line = (page: Page, words: RegExp) => page.getByRole('listitem').filter({ hasText: words });
+
+test('a member for whom nothing is there is told what will be, and led to the packs', async () => {
+  const running = await club.batch('Morning lot', await club.land('Guest Orla'));
+  await club.post(`/api/batches/${running.id}/stages`, { kind: 'cure', startedAt: at(-1) });
+  const { page } = member;
+  await opened(page);
+  await page.getByText('Packs that you can claim and packs that are yours will show here.').waitFor();
+  await inspection.screen(page, 'today-member-nothing');
+  await page.setViewportSize(DESK);
+  await inspection.screen(page, 'today-member-nothing');
+  await page.setViewportSize(PHONE);
+  await member.link('Packs to claim');
+  await page.getByRole('heading', { level: 1, name: 'Packs' }).waitFor();
+  expect(await page.getByRole('tab', { name: 'To claim' }).getAttribute('aria-selected')).toBe('true');
+  await club.packed('Ready lot', [200]);
+  await opened(page);
+  await page.getByRole('button', { name: /^Claim pack 1, Ready lot/ }).waitFor();
+  expect(await page.getByText('Nothing for you today.').count()).toBe(0);
+}, 2 * MINUTES);
 
 test('what runs and what is next of a batch that must not be shared is marked so: 4 hours from 57 to 21 C (cool.fc: 2 hours, FC 3-501.14)', async () => {
   const slow = await club.batch('Slow lot', await club.land('Guest Per'));
@@ -71,6 +90,6 @@ test('weights are in the units of this device, at once when they are changed, an
 }, 2 * MINUTES);
 
 test('no screen seen here has an accessibility violation (axe, WCAG 2.2 AA), an error on the console, or scrolls sideways', () => {
-  expect(inspection.seen.size).toBe(1);
+  expect(inspection.seen.size).toBe(2);
   expect([...new Set(inspection.faults)], inspection.faults.join('\n')).toEqual([]);
 });
