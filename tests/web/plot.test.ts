@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { layPlot, spread } from '../../web/src/lib/ui/plot.ts';
+import { layPlot, placeNames, spread } from '../../web/src/lib/ui/plot.ts';
 import type { PlotSeries } from '../../web/src/lib/ui/plot.ts';
 
 const frame = { width: 400, height: 260, left: 40, right: 10, top: 10, bottom: 40 };
@@ -29,4 +29,26 @@ test('names that would stand on one another are placed apart and stay above the 
   expect([...places].sort((a, b) => a - b)).toEqual(places);
   for (const [i, at] of places.entries()) if (i > 0) expect(at - places[i - 1]!).toBeGreaterThanOrEqual(16);
   expect(Math.max(...places)).toBeLessThanOrEqual(242);
+});
+
+describe('the names of moments and levels', () => {
+  /** As wide as its letters are at most, as high as a line. */
+  const box = ({ text, x, y, anchor }: ReturnType<typeof placeNames>[number]) => {
+    const wide = text.length * 7;
+    return { left: anchor === 'start' ? x : x - wide, right: anchor === 'start' ? x + wide : x, top: y - 11, bottom: y + 3 };
+  };
+  test('never stand on one another, and stay within the frame', () => {
+    const moments = [{ at: 200, name: 'smoke on' }, { at: 210, name: '95 C' }, { at: 380, name: 'near the end' }];
+    const levels = [{ at: 20, name: 'at the very top' }, { at: 120, name: '65.6 C' }, { at: 124, name: '62.8 C for 30 min' }, { at: 130, name: '60 C' }, { at: 219, name: 'at the bottom' }];
+    const names = placeNames(moments, levels, frame);
+    expect(names.map((n) => n.text)).toEqual([...moments, ...levels].map((r) => r.name));
+    for (const [i, name] of names.entries()) {
+      const one = box(name);
+      expect([name.text, one.left >= frame.left, one.right <= frame.width - frame.right, one.top >= 0, one.bottom <= frame.height - frame.bottom + 4]).toEqual([name.text, true, true, true, true]);
+      for (const other of names.slice(i + 1).map(box)) expect([name.text, one.left < other.right && other.left < one.right && one.top < other.bottom && other.top < one.bottom]).toEqual([name.text, false]);
+    }
+  });
+  test('a name too long for the frame is drawn all the same', () => {
+    expect(placeNames([], [{ at: 100, name: 'x'.repeat(90) }], frame)).toHaveLength(1);
+  });
 });

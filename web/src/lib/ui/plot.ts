@@ -97,3 +97,45 @@ export function spread(places: readonly number[], least: number, bottom: number)
   for (const { at, index } of order) spreadOut[index] = at;
   return spreadOut;
 }
+
+export interface PlotName {
+  text: string;
+  x: number;
+  y: number;
+  anchor: 'start' | 'end';
+}
+
+/** As a letter of a plot's small text is wide at most on average, and a line of it high, in pixels. */
+const LETTER = 7.4;
+const LINE = 16;
+/** Between a rule and its name. */
+const ASIDE = 4;
+
+type Box = { left: number; right: number; top: number; bottom: number };
+const boxOf = ({ text, x, y, anchor }: PlotName): Box => {
+  const wide = text.length * LETTER;
+  return { left: anchor === 'start' ? x : x - wide, right: anchor === 'start' ? x + wide : x, top: y - 12, bottom: y + 4 };
+};
+const overlap = (a: Box, b: Box): boolean => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+
+/**
+ * Where the names of moments (at their x) and of levels (at their y) stand, in pixels and in that order: within the frame as long as they fit,
+ * each on free ground. A moment's name stands at the top and goes down line by line; a level's name on its line, under it, or at its right end.
+ */
+export function placeNames(moments: readonly PlotRule[], levels: readonly PlotRule[], frame: PlotFrame): PlotName[] {
+  const taken: Box[] = [];
+  const right = frame.width - frame.right;
+  const bottom = frame.height - frame.bottom;
+  const settle = (candidates: PlotName[]): PlotName => {
+    const inside = candidates.filter((c) => boxOf(c).left >= frame.left && boxOf(c).right <= right && c.y >= frame.top + 8 && c.y <= bottom);
+    const free = inside.find((c) => taken.every((box) => !overlap(box, boxOf(c)))) ?? inside[0] ?? candidates[0]!;
+    taken.push(boxOf(free));
+    return free;
+  };
+  const lines = Array.from({ length: 6 }, (_, i) => frame.top + 8 + i * LINE);
+  const ofMoment = ({ at, name }: PlotRule) =>
+    settle(lines.flatMap((y): PlotName[] => [{ text: name, x: at + ASIDE, y, anchor: 'start' }, { text: name, x: at - ASIDE, y, anchor: 'end' }]));
+  const ofLevel = ({ at, name }: PlotRule) =>
+    settle([at - 5, at + LINE - 2, at - 5 - LINE, at + 2 * LINE - 2].flatMap((y): PlotName[] => [{ text: name, x: frame.left + ASIDE, y, anchor: 'start' }, { text: name, x: right - ASIDE, y, anchor: 'end' }]));
+  return [...moments.map(ofMoment), ...levels.map(ofLevel)];
+}
