@@ -1,4 +1,4 @@
-// The first screen: what it marks, in whose units, and what it says where there is nothing on it.
+// The first screen: what it marks, in whose units, what it says where there is nothing on it, and how large its targets are.
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { captainAtWork, type AtWork } from './support/at-work.ts';
@@ -87,6 +87,42 @@ test('weights are in the units of this device, at once when they are changed, an
   await captain.tap(page.getByRole('radio', { name: 'As the club' }));
   await captain.link('Today');
   await page.getByText('5 kg of fish in no batch').waitFor();
+}, 2 * MINUTES);
+
+/** Links, buttons and folds that a finger finds on fewer than 44 px of height; a word of a sentence is none of them. */
+const SMALL_TARGETS = `(() => {
+  const small = [];
+  for (const target of document.querySelectorAll('main :is(a, button, summary)')) {
+    const box = target.getBoundingClientRect();
+    const x = box.left + Math.min(box.width / 2, 60), y = box.top + box.height / 2;
+    const found = (at) => { const there = document.elementFromPoint(x, at); return there !== null && target.contains(there); };
+    const inSentence = [...target.parentNode.childNodes].some((n) => n.nodeType === 3 && n.textContent.trim() !== '');
+    if (inSentence || !found(y)) continue;
+    let tall = 1;
+    for (let up = 1; up < 60 && found(y - up); up++) tall++;
+    for (let down = 1; down < 60 && found(y + down); down++) tall++;
+    if (tall < 44) small.push(tall + ' px: ' + target.textContent.trim());
+  }
+  return small;
+})()`;
+
+test('on a phone every link of a list, and every link on a line of its own, is 44 px tall for a finger (WCAG 2.2, 2.5.5)', async () => {
+  const { page } = captain;
+  const { batch, packs } = await club.packed('Tall lot', [200, 210, 220, 230, 240]);
+  await club.post(`/api/batches/${batch.id}/recall`, { reason: 'glass' });
+  const kept = await club.packed('Other lot', [200, 210, 220, 230, 240]);
+  const trip = (await club.get('/api/trips')).items[0].id as string;
+  const seen: Record<string, string[]> = {};
+  for (const address of ['/', '/fish', `/fish/${trip}`, '/batches', `/batches/${batch.id}`, '/packs', `/packs/${kept.packs[0].id}`, `/packs/${packs[0].id}`, '/packs?face=claims']) {
+    await page.goto(address);
+    await page.getByRole('heading', { level: 1 }).waitFor();
+    await page.waitForLoadState('networkidle');
+    await page.evaluate(`document.querySelectorAll('main details').forEach((fold) => { fold.open = true; })`);
+    await page.setViewportSize({ width: PHONE.width, height: Math.max(PHONE.height, await page.evaluate<number>('document.documentElement.scrollHeight')) });
+    seen[address] = await page.evaluate<string[]>(SMALL_TARGETS);
+    await page.setViewportSize(PHONE);
+  }
+  expect(Object.values(seen).flat(), JSON.stringify(seen, null, 1)).toEqual([]);
 }, 2 * MINUTES);
 
 test('no screen seen here has an accessibility violation (axe, WCAG 2.2 AA), an error on the console, or scrolls sideways', () => {
