@@ -2,7 +2,6 @@
 import type { Check } from '$contract/common.ts';
 
 export const meansWords: Record<Check['means'], string> = { hold: 'Holds the batch.', 'do-not-share': 'Do not share it.', nothing: '' };
-export const certaintyWords: Record<Check['certainty'], string> = { published: '', 'from memory': ' (from memory)', 'common practice': ' (common practice)', arithmetic: '' };
 
 /** The title of a check with what it is about, where others have the same title. */
 export const titleOf = ({ title, about }: Pick<Check, 'title' | 'about'>): string => (about ? `${title}: ${about}` : title);
