@@ -1,10 +1,19 @@
 /** The order in which checks are read, and their words. */
 import type { Check } from '$contract/common.ts';
+import { findRule } from '$domain/rules/registry.ts';
 
 export const meansWords: Record<Check['means'], string> = { hold: 'Holds the batch.', 'do-not-share': 'Do not share it.', nothing: '' };
 
 /** The title of a check with what it is about, where others have the same title. */
 export const titleOf = ({ title, about }: Pick<Check, 'title' | 'about'>): string => (about ? `${title}: ${about}` : title);
+
+/** Rules that stand beside another one for the same thing. */
+const BESIDE_ANOTHER: ReadonlySet<string> = new Set(['cool.hg']);
+/** Why there are two of them and which decides, said once in a list: at the first check of the second rule. */
+export function whyTwo(check: Pick<Check, 'ruleId'>, list: readonly Pick<Check, 'ruleId'>[]): string {
+  if (!BESIDE_ANOTHER.has(check.ruleId) || list.find((other) => other.ruleId === check.ruleId) !== check) return '';
+  return findRule(check.ruleId)?.words ?? '';
+}
 
 const MEANS = { 'do-not-share': 0, hold: 1, nothing: 2 };
 const STATE = { 'not-met': 0, 'not-recorded': 1, met: 2 };
