@@ -28,6 +28,7 @@ export const states = {
   clear: { word: 'safe to share', shape: 'can', tone: 'kelp' },
   'not-met': { word: 'not met', shape: 'cross', tone: 'wreck' },
   'not-recorded': { word: 'not recorded', shape: 'gap', tone: 'buoy' },
+  'not-yet': { word: 'not yet', shape: 'gap', tone: 'buoy' },
   hold: { word: 'hold', shape: 'cross', tone: 'wreck' },
   'do-not-share': { word: 'do not share', shape: 'cross', tone: 'wreck' },
   recalled: { word: 'recalled', shape: 'cones-out', tone: 'wreck' },

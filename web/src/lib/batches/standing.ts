@@ -1,0 +1,33 @@
+/** How a batch stands, as one mark and its words: what has simply not come yet looks otherwise than what was found wrong. */
+import type { Batch } from '$contract/batches.ts';
+import type { Check } from '$contract/common.ts';
+import type { StateName } from '$lib/ui/states.ts';
+
+type Known = Pick<Batch, 'verdict' | 'recalled' | 'productKind' | 'smokeDay' | 'running' | 'lastStage'>;
+type Standing = { state: StateName; word?: string };
+
+const NOT_YET: Partial<Record<Batch['productKind'], string>> = { 'hot-smoked': 'not smoked yet', dip: 'not mixed yet' };
+
+/** Whether it was smoked, or mixed: until then it is no news that something is not recorded. */
+export function isBegun({ productKind, smokeDay, running, lastStage }: Omit<Known, 'verdict' | 'recalled'>): boolean {
+  if (productKind === 'raw') return true;
+  if (running?.kind === 'smoke' || running?.kind === 'mix') return false;
+  return productKind === 'dip' ? lastStage === 'mix' || lastStage === 'pack' : smokeDay !== null;
+}
+
+/** In a list, of what it tells of a batch: on hold reads as what is missing where the batch has not got there. */
+export function standingInList(batch: Known): Standing {
+  if (batch.recalled) return { state: 'recalled' };
+  const notYet = batch.verdict === 'hold' && !isBegun(batch) ? NOT_YET[batch.productKind] : undefined;
+  return notYet === undefined ? { state: batch.verdict } : { state: 'not-yet', word: notYet };
+}
+
+/** On the batch's own page: the cross only where something was found that is not met. */
+export function standingOnPage(batch: Known, checks: readonly Pick<Check, 'state' | 'means'>[]): Standing {
+  if (batch.recalled) return { state: 'recalled' };
+  if (batch.verdict === 'clear') return { state: 'clear', word: 'safe to share' };
+  if (batch.verdict === 'do-not-share') return { state: 'do-not-share', word: 'do not share' };
+  if (checks.some((check) => check.state === 'not-met' && check.means !== 'nothing')) return { state: 'hold', word: 'hold, do not share yet' };
+  const notYet = isBegun(batch) ? undefined : NOT_YET[batch.productKind];
+  return { state: 'not-yet', word: notYet === undefined ? 'hold, do not share yet' : `hold: ${notYet}` };
+}
