@@ -210,3 +210,22 @@ test('a page that a browser keeps is another once the club’s limits are: even 
   expect(await tag()).not.toBe(before);
   await s.captain.put('/api/rules/limits/smoke.core.minutes', { value: null, version: 1 });
 });
+
+test('a pack with air is shown no rule for packs without air, and the other way round; what holds the whole batch is shown on both (rop.freeze, salt.air: packages of rules.md)', async () => {
+  const batch = await s.smoked(await s.make([s.landing(await s.land(), 5000)]));
+  const [tub] = await s.pack(batch, [250]);
+  const [vacuum] = await s.pack(batch, [250], { packageKind: 'vacuum', storage: 'frozen' });
+  const rules = async (id: string) => (await s.crew.get(`/api/packs/${id}`)).body.checks.map((check: { ruleId: string }) => check.ruleId);
+  expect(await rules(tub!.id)).toContain('salt.air');
+  expect(await rules(tub!.id)).not.toContain('rop.freeze');
+  expect(await rules(vacuum!.id)).toContain('rop.freeze');
+  expect(await rules(vacuum!.id)).not.toContain('salt.air');
+  // A vacuum pack in the refrigerator with a laboratory's salt; the figure withdrawn, the batch is on hold by it, the tub too.
+  const measured = (await s.captain.post(`/api/batches/${batch.id}/measurements`, { kind: 'water-phase-salt', value: 3.6, part: 'loin', laboratory: 'Harbour laboratory', sampledDay: '2026-06-10', reportedDay: '2026-06-10' })).body;
+  expect(measured.measurements, JSON.stringify(measured)).toHaveLength(1);
+  await s.pack(batch, [250], { packageKind: 'vacuum' });
+  expect(await rules(tub!.id)).not.toContain('salt.rop');
+  const one = measured.measurements[0];
+  expect((await s.captain.patch(`/api/measurements/${one.id}`, { version: one.version, withdrawn: true, reason: 'another sample' })).status).toBe(200);
+  expect(await rules(tub!.id)).toContain('salt.rop');
+});

@@ -2,6 +2,7 @@ import type { AdviceGiven } from '../../contract/advice.ts';
 import type { Check } from '../../contract/common.ts';
 import { FROZEN_WORDS, REFRIGERATED_WORDS } from '../../domain/dates-shared.ts';
 import type { DateAnswer } from '../../domain/dates.ts';
+import { findRule } from '../../domain/rules/registry.ts';
 import type { Day, PackageKind, Storage } from '../../domain/working.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 import { adviceOf } from '../batches/advice.ts';
@@ -20,6 +21,7 @@ export type PackFacts = {
   allergens: string[];
   ingredients: string;
   advice: AdviceGiven;
+  /** Those of its batch that bear on a pack of its kind. */
   checks: Check[];
   /** What stands against sharing it, in few words; null when nothing does. */
   holdReason: string | null;
@@ -45,11 +47,14 @@ export function packFacts(query: RawQuery, timeZone: string): (pack: PackDays) =
     const dates = dated(dateInput(ofBatch.lineage, pack, judged, timeZone));
     const storageWords = dates?.storageWords ?? (pack.storage === 'frozen' && pack.thawedDay === null ? FROZEN_WORDS : REFRIGERATED_WORDS);
     return {
-      ...ofBatch, species: [...new Set(ofBatch.lineage.landings.map((l) => l.species))].sort(), checks: judged.checks, holdReason: holdReason(judged.checks), dates,
+      ...ofBatch, species: [...new Set(ofBatch.lineage.landings.map((l) => l.species))].sort(), checks: checksOfPack(judged.checks, pack.packageKind), holdReason: holdReason(judged.checks), dates,
       storageWords, labelWords: dates?.labelWords ?? [storageWords],
     };
   };
 }
+
+/** A rule for other packages is left out, unless it stands against the batch: then this pack is on hold by it too. */
+const checksOfPack = (checks: Check[], packageKind: PackageKind): Check[] => checks.filter((check) => check.means !== 'nothing' || (findRule(check.ruleId)?.appliesTo.packages?.includes(packageKind) ?? true));
 
 function holdReason(checks: Check[]): string | null {
   const open = checks.filter((check) => check.means !== 'nothing').map((check) => `${check.state === 'not-met' ? 'Not met' : 'Not recorded'}: ${check.limit}`);
