@@ -84,12 +84,43 @@ describe('a cure planned from a batch', () => {
     await sheet.waitFor();
     expect(await sheet.getByRole('radio', { name: 'Cure' }).isChecked()).toBe(true);
     expect(await sheet.getByLabel('Note').inputValue()).toContain('529 g table salt');
+    await sheet.getByText(/^Recorded as weighed in: .*529 g table salt/).waitFor();
+    await inspection.screen(page, 'cure-weighed-in');
     await sheet.getByRole('button', { name: 'Start cure' }).click();
     await sheet.waitFor({ state: 'hidden' });
     const { stages } = await club.get(`/api/batches/${id}`);
     const cure = stages.find((s: { kind: string }) => s.kind === 'cure');
     expect(cure.note).toContain('57 degrees salometer');
     expect(Date.parse(cure.dueAt)).toBeGreaterThan(Date.parse(cure.startedAt) + 60 * MINUTES);
+    expect(cure.cure).toMatchObject({ saltGrams: 529, saltKind: 'table-salt' });
+  }, MINUTES);
+
+  test('finished at once, long before it is due, it is asked about, and saved at the second tap', async () => {
+    const id = page.url().split('/').at(-1)!;
+    await page.getByRole('button', { name: 'Finish cure' }).click();
+    const sheet = page.getByRole('dialog', { name: 'Finish cure' });
+    await sheet.getByText(/^Ends .*Another time: under More\./).waitFor();
+    await sheet.getByText(/^It ends .* before it was due\./).waitFor();
+    await sheet.getByLabel('Weight out').fill('3');
+    await inspection.screen(page, 'cure-cut-short');
+    await sheet.getByRole('button', { name: 'Save', exact: true }).click();
+    await sheet.getByRole('button', { name: 'Save all the same' }).click();
+    await sheet.waitFor({ state: 'hidden' });
+    expect((await club.get(`/api/batches/${id}`)).stages.find((s: { kind: string }) => s.kind === 'cure').finishedAt).not.toBeNull();
+  }, MINUTES);
+
+  test('planned amounts that were not used are left out, and the cure says that it is not told', async () => {
+    const batch = await prepared('Other amounts');
+    await toPlanner(batch.id);
+    await page.getByLabel('Kind of salt').selectOption({ label: 'Table salt' });
+    await captain.button('Start the cure with this plan');
+    const sheet = page.getByRole('dialog', { name: 'Next stage' });
+    await sheet.getByLabel(/These amounts were used/).uncheck();
+    await sheet.getByText(/^Planned, and not recorded:/).waitFor();
+    await sheet.getByRole('button', { name: 'Start cure' }).click();
+    await sheet.waitFor({ state: 'hidden' });
+    await page.getByText('How it was cured is not recorded', { exact: false }).waitFor();
+    expect((await club.get(`/api/batches/${batch.id}`)).stages.find((s: { kind: string }) => s.kind === 'cure').cure).toBeNull();
   }, MINUTES);
 
   test('a dry cure on a desk: layers, vessel, cupboard, plot and too salty unfold, in both looks', async () => {
