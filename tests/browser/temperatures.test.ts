@@ -226,9 +226,10 @@ describe('on the page of the batch', () => {
   }, 2 * MINUTES);
 
   test('a forecast answers as it is asked: slider and field move together, and it never stands in for a reading', async () => {
-    const made = await smoked('Forecast lot');
+    const made = await club.batch('Forecast lot', await club.land('Guest Orla'));
     await page.goto(`/batches/${made.id}`);
     await captain.link('How long will it take');
+    await page.getByText('Example:').first().waitFor();
     const answer = page.getByRole('region', { name: 'The forecast' });
     await answer.getByText(/^The core is likely to pass 62\.8 °C after .* through 30 minutes after/).first().waitFor();
     await answer.getByText('A forecast, not evidence: only a logged core in the thickest piece counts.').waitFor();
@@ -246,8 +247,22 @@ describe('on the page of the batch', () => {
     await answer.getByText(/^The core is likely to pass/).first().waitFor();
     expect(await page.getByRole('slider', { name: 'Thickness, slider' }).inputValue()).toBe('12');
     await page.getByText(/trays of at most|should pass/).first().waitFor();
+    expect(await page.getByText('Example:').count(), 'no example once it was changed').toBe(0);
     expect((await club.get(`/api/batches/${made.id}`)).readingLists).toEqual([]);
   }, 3 * MINUTES);
+
+  test('of a batch that was smoked nothing is forecast but its cooling: when it was smoked, and the way to its log', async () => {
+    const made = await smoked('Smoked lot');
+    await page.goto(`/batches/${made.id}`);
+    expect(await page.getByRole('link', { name: 'How long will it take' }).count()).toBe(0);
+    await captain.link('How long will it cool');
+    await page.getByText(/^It was smoked .* to \d\d:\d\d\./).waitFor();
+    expect(await page.getByRole('region', { name: 'The forecast' }).count()).toBe(0);
+    await page.getByText(/trays of at most|should pass/).first().waitFor();
+    await inspection.screen(page, 'forecast-smoked');
+    await captain.link('Its temperatures');
+    await page.getByRole('heading', { level: 1, name: 'Temperatures' }).waitFor();
+  }, 2 * MINUTES);
 });
 
 test('the club’s limits are tightened, never loosened, and the plots go by them', async () => {

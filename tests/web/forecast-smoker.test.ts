@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { LearntFit, SmokerLearning } from '$contract/smokers.ts';
 import { SMOKER_H } from '$domain/heat/slab.ts';
 import { airEarlier, airSoFar, earlierSmokes, heatOf, logOfEarlier, smokeRunning, smokersOf, startOf, typedAir, usableFit, type Smoker } from '$lib/heat/chamber.ts';
-import { coreAt, reckonSoFar, smokeForecast, startForecast, withSmoker, type ForecastValues } from '$lib/heat/forecast.ts';
+import { coreAt, reckonSoFar, smokeForecast, smokerToStart, startForecast, withSmoker, type ForecastValues } from '$lib/heat/forecast.ts';
 import { saySmokeForecast, sayStall, sumForecast } from '$lib/heat/say.ts';
 import { isFarOff, sayLearnt, saySmoke } from '$lib/heat/smoker.ts';
 import { madeSmoke } from '../support/made-smoke.ts';
@@ -23,8 +23,18 @@ describe('the smoker of a forecast', () => {
   it('is the one that the batch is booked in to smoke, the latest slot first; its humidity and draught come with it', () => {
     const v = startWith([slot('new', '2026-06-10T08:00:00Z'), slot('north', '2026-06-11T08:00:00Z'), slot('tub', '2026-06-12T08:00:00Z', 'cure')]);
     expect([v.smoker, v.draught, v.logHumidityPct, v.steps.map((s) => s.relativeHumidityPct)]).toEqual(['north', 'fan', 34, [34, 34, 34]]);
-    expect(startWith([]).smoker).toBe('');
     expect(withSmoker(v, '', smokers)).toMatchObject({ smoker: '', draught: 'fan', steps: v.steps });
+  });
+
+  it('is the club’s only one where none is booked, or the one that has learnt from the most smokes, and says which; else none', () => {
+    expect(startWith([]).smoker, 'north has learnt from 3; what old has learnt is stale').toBe('north');
+    expect(startWith([]).logHumidityPct).toBe(34);
+    expect(smokerToStart({}, smokers)).toEqual({ id: 'north', why: 'most' });
+    expect(smokerToStart({}, [smokers[2]!])).toEqual({ id: 'new', why: 'only' });
+    expect(smokerToStart({}, smokers.slice(1))).toEqual({ id: '', why: '' });
+    expect(smokerToStart({}, [smokers[0]!, { ...smokers[0]!, id: 'south' }]), 'two alike').toEqual({ id: '', why: '' });
+    expect(smokerToStart({}, [])).toEqual({ id: '', why: '' });
+    expect(smokerToStart({ slots: [slot('new', '2026-06-10T08:00:00Z')] as never }, smokers)).toEqual({ id: 'new', why: '' });
   });
 
   it('is used with what it has learnt, and the forecast says so; without, or when that is stale, the usual value of the draught is, and why', () => {

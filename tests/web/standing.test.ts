@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isBegun, standingInList, standingOnPage } from '../../web/src/lib/batches/standing.ts';
+import { coolsYet, isBegun, smokedWhen, standingInList, standingOnPage } from '../../web/src/lib/batches/standing.ts';
 import { states } from '../../web/src/lib/ui/states.ts';
 
 type Known = Parameters<typeof standingInList>[0];
@@ -37,5 +37,20 @@ describe('how a batch stands (look.md: wreck for not met, buoy for not recorded)
     expect(standingInList({ ...fresh, productKind: 'dip', lastStage: 'mix' })).toEqual({ state: 'hold' });
     expect(standingInList({ ...fresh, productKind: 'raw' })).toEqual({ state: 'hold' });
     expect(standingInList({ ...fresh, recalled: true }).state).toBe('recalled');
+  });
+
+  it('was smoked once its smoke has ended, here or before it came here; cooling is ahead until it is cold or packed', () => {
+    const smoke = { kind: 'smoke', startedAt: '2026-06-10T09:00:00.000Z', finishedAt: null, cooledAt: null };
+    const of = (stages: object[], smokeDay: string | null = '2026-06-10') => ({ productKind: 'hot-smoked', smokeDay, lastStage: 'smoke', stages }) as unknown as Parameters<typeof smokedWhen>[0] & Parameters<typeof coolsYet>[0];
+    const ended = { ...smoke, finishedAt: '2026-06-10T13:00:00.000Z' };
+    expect(smokedWhen(of([], null))).toBeNull();
+    expect(smokedWhen(of([smoke]))).toBeNull();
+    expect(smokedWhen(of([ended]))).toEqual({ startedAt: smoke.startedAt, finishedAt: ended.finishedAt });
+    expect(smokedWhen(of([]))).toEqual({ day: '2026-06-10' });
+    expect(coolsYet(of([ended]))).toBe(true);
+    expect(coolsYet(of([ended, { kind: 'cool', finishedAt: null, cooledAt: null }]))).toBe(true);
+    expect(coolsYet(of([ended, { kind: 'cool', finishedAt: '2026-06-10T19:00:00.000Z', cooledAt: null }]))).toBe(false);
+    expect(coolsYet(of([{ ...ended, cooledAt: '2026-06-10T19:00:00.000Z' }]))).toBe(false);
+    expect(coolsYet({ ...of([ended]), lastStage: 'pack' })).toBe(false);
   });
 });

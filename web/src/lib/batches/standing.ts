@@ -1,5 +1,5 @@
 /** How a batch stands, as one mark and its words: what has simply not come yet looks otherwise than what was found wrong. */
-import type { Batch } from '$contract/batches.ts';
+import type { Batch, BatchDetail } from '$contract/batches.ts';
 import type { Check } from '$contract/common.ts';
 import type { StateName } from '$lib/ui/states.ts';
 
@@ -14,6 +14,18 @@ export function isBegun({ productKind, smokeDay, running, lastStage }: Omit<Know
   if (running?.kind === 'smoke' || running?.kind === 'mix') return false;
   return productKind === 'dip' ? lastStage === 'mix' || lastStage === 'pack' : smokeDay !== null;
 }
+
+export type Smoked = { startedAt: string; finishedAt: string } | { day: string };
+/** When it was smoked: here, or before it came here; null while it was not, or still smokes. */
+export function smokedWhen({ productKind, smokeDay, stages }: Pick<BatchDetail, 'productKind' | 'smokeDay' | 'stages'>): Smoked | null {
+  if (productKind !== 'hot-smoked') return null;
+  const smoke = stages.findLast((s) => s.kind === 'smoke');
+  if (smoke) return smoke.finishedAt === null ? null : { startedAt: smoke.startedAt, finishedAt: smoke.finishedAt };
+  return smokeDay === null ? null : { day: smokeDay };
+}
+
+/** Whether there is cooling ahead: not once it is cold, or packed. */
+export const coolsYet = ({ stages, lastStage }: Pick<BatchDetail, 'stages' | 'lastStage'>): boolean => lastStage !== 'pack' && !stages.some((s) => (s.kind === 'cool' && s.finishedAt !== null) || s.cooledAt !== null);
 
 /** In a list, of what it tells of a batch: on hold reads as what is missing where the batch has not got there. */
 export function standingInList(batch: Known): Standing {

@@ -60,10 +60,18 @@ export const usualSteps = (): ChamberStep[] => [
 ];
 
 type BatchStart = Pick<BatchDetail, 'origins'> & Partial<Pick<BatchDetail, 'slots' | 'stages'>>;
-/** In the smoker that the batch is booked in; while it smokes and its chamber was read, from its own log on. */
-export function startForecast(batch: BatchStart, smokers: readonly Smoker[] = [], running = false): ForecastValues {
+/** The smoker that a forecast starts with, and why where none is booked: the only one, or the one that has learnt from the most smokes. */
+export function smokerToStart(batch: Pick<BatchStart, 'slots'>, smokers: readonly Smoker[]): { id: string; why: '' | 'only' | 'most' } {
   const booked = batch.slots?.filter((s) => s.stageKind === 'smoke' && smokers.some((k) => k.id === s.station.id)).toSorted((a, b) => b.startsAt.localeCompare(a.startsAt))[0];
-  const smoker = booked?.station.id ?? '';
+  if (booked) return { id: booked.station.id, why: '' };
+  if (smokers.length === 1) return { id: smokers[0]!.id, why: 'only' };
+  const [most, next] = smokers.map(({ id }) => ({ id, smokes: usableFit(smokers, id)?.smokes ?? 0 })).toSorted((a, b) => b.smokes - a.smokes);
+  return most && most.smokes > (next?.smokes ?? 0) ? { id: most.id, why: 'most' } : { id: '', why: '' };
+}
+
+/** In the smoker that the batch is booked in, or the one to start with; while it smokes and its chamber was read, from its own log on. */
+export function startForecast(batch: BatchStart, smokers: readonly Smoker[] = [], running = false): ForecastValues {
+  const smoker = smokerToStart(batch, smokers).id;
   const steps = running ? usualSteps().slice(-1) : usualSteps();
   const thicknessMm = batch.stages?.findLast((s) => s.cure)?.cure?.thicknessMm ?? 25;
   const start: ForecastValues = {
