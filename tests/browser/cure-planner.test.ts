@@ -101,7 +101,7 @@ describe('a cure planned from a batch', () => {
     const sheet = page.getByRole('dialog', { name: 'Finish cure' });
     await sheet.getByText(/^Ends .*Another time: under More\./).waitFor();
     await sheet.getByText(/^It ends .* before it was due\./).waitFor();
-    await sheet.getByLabel('Weight out').fill('3');
+    await sheet.getByRole('textbox', { name: 'Weight out' }).fill('3');
     await inspection.screen(page, 'cure-cut-short');
     await sheet.getByRole('button', { name: 'Save', exact: true }).click();
     await sheet.getByRole('button', { name: 'Save all the same' }).click();
@@ -276,7 +276,7 @@ describe('what the club knows is used', () => {
   test('the plan goes into the record as facts; the stock follows and says that its count is out; the facts are corrected', async () => {
     await captain.button('Start the cure with this plan');
     const sheet = page.getByRole('dialog', { name: 'Next stage' });
-    await sheet.getByText(/Recorded with it: Dry cure, 20 mm, skin on, at 3 °C, fatty fish: 600 g table salt/).waitFor();
+    await sheet.getByText(/Recorded as weighed in: Dry cure, 20 mm, skin on, at 3 °C, fatty fish: 600 g table salt/).waitFor();
     await sheet.getByRole('button', { name: 'Start cure' }).click();
     await page.getByText(/The count of table salt is out: cures took .* more than was there\. Count it again\./).waitFor();
     const before = (await club.get('/api/cure-stock')).items[0];
@@ -307,5 +307,5 @@ describe('what the club knows is used', () => {
 
 test('nothing was found wrong on any screen', () => {
   expect(inspection.faults.filter((fault) => !/ERR_INTERNET_DISCONNECTED/.test(fault))).toEqual([]);
-  expect([...inspection.seen].sort()).toEqual(['cure-any', 'cure-brine', 'cure-count', 'cure-facts', 'cure-formula', 'cure-last-known', 'cure-refused', 'cure-stock', 'cure-unfolded', 'formula-new', 'formulas', 'salt-figures', 'salt-figures-none']);
+  expect([...inspection.seen].sort()).toEqual(['cure-any', 'cure-brine', 'cure-count', 'cure-cut-short', 'cure-facts', 'cure-formula', 'cure-last-known', 'cure-refused', 'cure-stock', 'cure-unfolded', 'cure-weighed-in', 'formula-new', 'formulas', 'salt-figures', 'salt-figures-none']);
 });

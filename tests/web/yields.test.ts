@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { StageExpectation } from '$contract/yields.ts';
-import { expectedWords, weightQuestion } from '$lib/batches/yields.ts';
+import { expectedWords, outside, weightQuestion } from '$lib/batches/yields.ts';
 
 const working = { inputs: [], formula: '', source: '', certainty: 'arithmetic' as const };
 const smoke: StageExpectation = {
@@ -18,6 +18,11 @@ describe('a weight held against what is expected', () => {
     for (const [items, massInG, massOutG] of [[undefined, 1000, 600], [[], 1000, 600], [[{ ...smoke, known: false, lowPct: null, highPct: null }], 1000, 600], [[smoke], 0, 600], [[smoke], 1000, null], [[smoke], 1000, -1]] as const) {
       expect(weightQuestion(items, 'smoke', massInG, massOutG)).toBeNull();
     }
+  });
+
+  it('of the whole batch is questioned outside its range, and not where no range or no weight is known', () => {
+    expect([61.1, 61.2, 71.8, 71.9].map((pct) => outside(pct, smoke))).toEqual(['below', 'within', 'within', 'above']);
+    expect([outside(null, smoke), outside(20, undefined), outside(20, null), outside(20, { lowPct: null, highPct: null })]).toEqual(['within', 'within', 'within', 'within']);
   });
 
   it('tells the range with what it rests on', () => {

@@ -16,3 +16,9 @@ export function weightQuestion(items: readonly StageExpectation[] | undefined, s
 }
 
 export const asSentence = (evidence: string): string => (evidence === '' ? '' : `${evidence.charAt(0).toUpperCase()}${evidence.slice(1)}.`);
+
+/** Which way the yield of a finished batch lies outside what is expected of it; 'within' where nothing is known or reached. */
+export function outside(yieldPct: number | null, expected: { lowPct: number | null; highPct: number | null } | null | undefined): 'within' | 'below' | 'above' {
+  if (yieldPct === null || expected?.lowPct == null || expected.highPct == null) return 'within';
+  return yieldPct < expected.lowPct ? 'below' : yieldPct > expected.highPct ? 'above' : 'within';
+}
