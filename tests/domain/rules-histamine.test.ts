@@ -78,7 +78,7 @@ describe('hours above 4.4 C before smoking (chill.exposure HG ch. 7, memory: 4 h
     expect(exposure([first, { ...second, probe: 'P2' }])).toEqual(tooLong);
     expect(exposure([{ ...before([-12, 2], [0, 2]), place: 'storage' }])).toEqual(unknown);
     expect(exposure([{ ...before([-12, 9], [0, 9]), place: 'storage' }])[0]).toBe('not-met');
-    expect(exposure([], { readingsBefore: [warmFor(9, 10)] })).toEqual(tooLong);
+    expect(exposure([], { readingsBefore: [{ ...warmFor(9, 10), lot: 'A1', stageKind: null, thawed: false, smokedFromMs: null }] })).toEqual(tooLong);
   });
   it('out of order, twice over and with -999 it comes to the same; in Fahrenheit it holds; what comes after the smoke began is another rule', () => {
     const good = warmFor(9, 10);

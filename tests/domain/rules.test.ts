@@ -245,19 +245,21 @@ describe('brine, cold stores and parasites, where something was recorded', () =>
   });
   it('hours in two cures, here or in the lot it came from, are added up (brine.cold NY262.5)', () => {
     const cured = (from: number, to: number, more: Partial<EvidenceStage> = {}): EvidenceStage => ({ id: `cure ${from}`, kind: 'cure', startedAt: after(from), finishedAt: after(to), ...more });
-    const told = (own: EvidenceStage[], curesBefore: BatchEvidence['curesBefore'] = []) => {
-      const { verdict, checks } = judged(batch({}, { stages: [...own, batch().smoke!], curesBefore }));
+    const told = (own: EvidenceStage[], curesBefore: BatchEvidence['curesBefore'] = [], hoursBefore = 0) => {
+      const { verdict, checks } = judged(batch({}, { stages: [...own, batch().smoke!], curesBefore, curedBeforeMs: hoursBefore * 3_600_000 }));
       return [verdict, ...checks.filter((c) => c.ruleId === 'brine.cold').map((c) => `${c.state}: ${c.found}`)];
     };
     expect(told([cured(-900, -720), cured(-700, -600)])).toEqual(['hold', 'not-recorded: not recorded', 'not-recorded: not recorded']);
     expect(told([cured(-900, -720), cured(-700, -640)])).toEqual(['clear']);
     const above = (lot: string, stage: EvidenceStage) => ({ lot, stage, readings: [] });
-    expect(told([], [above('A1', cured(-900, -600))])).toEqual(['hold', 'not-recorded: lot A1: not recorded']);
-    expect(told([], [above('A1', cured(-900, -600, { maxPlaceC: 5 }))])).toEqual(['hold', 'not-met: lot A1: at most 5 C']);
-    expect(told([], [above('A1', cured(-900, -600, { maxPlaceC: 3 }))])).toEqual(['clear', 'met: lot A1: at most 3 C']);
+    expect(told([], [above('A1', cured(-900, -600))], 5)).toEqual(['hold', 'not-recorded: lot A1: not recorded']);
+    expect(told([], [above('A1', cured(-900, -600, { maxPlaceC: 5 }))], 5)).toEqual(['hold', 'not-met: lot A1: at most 5 C']);
+    expect(told([], [above('A1', cured(-900, -600, { maxPlaceC: 3 }))], 5)).toEqual(['clear', 'met: lot A1: at most 3 C']);
     // Two lots of three hours each lay side by side, so no piece was cured for six.
-    expect(told([], [above('A1', cured(-900, -720)), above('A2', cured(-900, -720))])).toEqual(['clear']);
-    expect(told([cured(-500, -430, { maxPlaceC: 2 })], [above('A1', cured(-900, -720)), above('A2', cured(-900, -720))])[0]).toBe('hold');
+    expect(told([], [above('A1', cured(-900, -720)), above('A2', cured(-900, -720))], 3)).toEqual(['clear']);
+    expect(told([cured(-500, -430, { maxPlaceC: 2 })], [above('A1', cured(-900, -720)), above('A2', cured(-900, -720))], 3)[0]).toBe('hold');
+    // One after the other they are six.
+    expect(told([], [above('A1', cured(-900, -720)), above('A2', cured(-700, -520))], 6)[0]).toBe('hold');
   });
   it('a store above 3.3 C holds (hold.cold NY262)', () => {
     expect(with_([log([[400, 3.3]], { place: 'storage', stageId: null })]).verdict).toBe('clear');

@@ -1,8 +1,9 @@
 import { cleanSeries } from '../heat/series.ts';
 import type { StageKind } from '../working.ts';
-import type { BatchEvidence, EvidenceReadings, EvidenceStage } from './evidence.ts';
+import type { BatchEvidence, EvidenceBefore, EvidenceReadings, EvidenceStage } from './evidence.ts';
 import { limitOf } from './limits.ts';
-import { between, oneProbe } from './logs.ts';
+import { between, oneProbe, rawBefore } from './logs.ts';
+import { ofLot } from './of-lot.ts';
 import { ruleOf } from './registry.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
@@ -40,9 +41,7 @@ const WARM_BRINE = 'Cool the brine first next time. A captain may release it wit
  */
 export function brine(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const own = evidence.stages.filter((stage) => stage.kind === 'cure').map((stage) => ({ lot: null, stage, readings: evidence.readings.filter((list) => list.stageId === stage.id) }));
-  // Of several lots the longest counts, since every piece of this batch may have come from it.
-  const before = [...Map.groupBy(evidence.curesBefore, (cure) => cure.lot).values()].map(lastedInAll);
-  const long = lastedInAll(own) + Math.max(0, ...before) > LONG_CURE_MS;
+  const long = own.reduce((sum, { stage }) => sum + lasted(stage), evidence.curedBeforeMs) > LONG_CURE_MS;
   return [...evidence.curesBefore, ...own].flatMap(({ lot, stage, readings }) => {
     const at = (place: EvidenceReadings['place']) => readings.filter((list) => list.place === place);
     const findings: Finding[] = [];
@@ -56,13 +55,7 @@ export function brine(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   });
 }
 
-/** As found in another lot, where it is put right. */
-const ofLot = (finding: Finding, lot: string): Finding => ({
-  ...finding, evidenceAt: 'contents', part: `${finding.part} ${lot}`, about: `lot ${lot}`, found: `lot ${lot}: ${finding.found}`, whatToDo: finding.state === 'not-recorded' ? `See lot ${lot}. ${finding.whatToDo}` : finding.whatToDo,
-});
-
 const lasted = (stage: EvidenceStage) => (stage.finishedAt === null ? 0 : stage.finishedAt.getTime() - stage.startedAt.getTime());
-const lastedInAll = (cures: readonly { stage: EvidenceStage }[]) => cures.reduce((sum, { stage }) => sum + lasted(stage), 0);
 
 /** The earliest reading of a list alone. */
 function firstOf(list: EvidenceReadings): EvidenceReadings {
@@ -85,19 +78,33 @@ function storesBetween({ stages, readings }: BatchEvidence, fromMs: number, unti
   return readings.filter((list) => list.place === 'storage' && (list.stageId === null || !cures.has(list.stageId))).flatMap((list) => between(list, fromMs, untilMs) ?? []);
 }
 
-/** raw.cold, where the place in which raw fish waits was logged: readings of a store that belong to no cure, up to the smoke. */
+/**
+ * raw.cold, where the place in which raw fish waits was logged, here and in the lots that it was taken from: readings of a store that
+ * belong to no cure, up to the smoke.
+ */
 export function rawCold(evidence: BatchEvidence, club: ClubLimits): Finding[] {
-  const lists = storesBetween(evidence, -Infinity, evidence.smoke?.startedAt.getTime() ?? Infinity);
-  return lists.length === 0 ? [] : [atMost({ ruleId: 'raw.cold', part: 'store', lists, limit: limitOf(club, 'raw.cold.celsius'), words: 'the place where raw fish waits', whatToDo: ruleOf('raw.cold').whatToDo })];
+  const until = evidence.smoke?.startedAt.getTime() ?? Infinity;
+  const told = (lists: readonly EvidenceReadings[]) => atMost({ ruleId: 'raw.cold', part: 'store', lists, limit: limitOf(club, 'raw.cold.celsius'), words: 'the place where raw fish waits', whatToDo: ruleOf('raw.cold').whatToDo });
+  const own = storesBetween(evidence, -Infinity, until);
+  const before = rawBefore(evidence).filter((list) => list.place === 'storage' && list.stageKind !== 'cure').flatMap((list) => between(list, -Infinity, until) ?? []);
+  return [...(own.length > 0 ? [told(own)] : []), ...byLot(before).map(([lot, lists]) => ofLot(told(lists), lot))];
 }
+
+const byLot = (lists: readonly EvidenceBefore[]): [string, EvidenceBefore[]][] => [...Map.groupBy(lists, (list) => list.lot)];
 
 const THAWS: readonly StageKind[] = ['prepare', 'rinse'];
 
-/** thaw, of fish that came out of a freezer: the fish, its place and the water, as read while it was prepared or rinsed. */
+/** thaw, of fish that came out of a freezer: the fish, its place and the water, as read while it was prepared or rinsed here or in the lots that it was taken from. */
 export function thawing(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   if (evidence.frozenBefore === 'none') return [];
   const ids = new Set(evidence.stages.filter((stage) => THAWS.includes(stage.kind)).map((stage) => stage.id));
-  const lists = evidence.readings.filter((list) => list.stageId !== null && ids.has(list.stageId));
+  const own = evidence.readings.filter((list) => list.stageId !== null && ids.has(list.stageId));
+  const before = byLot(rawBefore(evidence).filter((list) => list.thawed && list.stageKind !== null && THAWS.includes(list.stageKind)))
+    .flatMap(([lot, lists]) => thawed(lists, club).filter((finding) => finding.state !== 'not-recorded' || finding.effect).map((finding) => ofLot(finding, lot)));
+  return own.length === 0 && before.length > 0 ? before : [...before, ...thawed(own, club)];
+}
+
+function thawed(lists: readonly EvidenceReadings[], club: ClubLimits): Finding[] {
   const water = lists.filter((list) => list.place === 'brine');
   const rest = lists.filter((list) => list.place === 'core' || list.place === 'surface' || list.place === 'storage');
   const [air, running] = [limitOf(club, 'thaw.celsius'), limitOf(club, 'thaw.water.celsius')];
@@ -113,15 +120,19 @@ const SHORTEST_STORE_LOG_MS = 24 * 3_600_000;
 
 /** The warmest that the store was, as logged over a day at least; null when it was not, or its unit is in doubt. */
 export function warmestStoreC(evidence: BatchEvidence): number | null {
-  const lists = storeLists(evidence);
+  const since = evidence.joinedAt?.getTime() ?? -Infinity;
+  const lists = storeLists(evidence).flatMap((list) => between(list, since, Infinity) ?? []);
   const times = lists.flatMap((list) => [list.atMs.reduce((a, b) => Math.min(a, b), Infinity), list.atMs.reduce((a, b) => Math.max(a, b), -Infinity)]);
-  return times.length === 0 || Math.max(...times) - Math.min(...times) < SHORTEST_STORE_LOG_MS ? null : warmest(lists).celsius;
+  if (times.length === 0 || Math.max(...times) - Math.min(...times) < SHORTEST_STORE_LOG_MS) return null;
+  // Where it stood before it was taken from another lot shows too warm, and never for long enough.
+  const before = evidence.readingsBefore.filter((list) => list.place === 'storage' && list.smokedFromMs !== null).flatMap((list) => between(list, list.smokedFromMs!, Infinity) ?? []);
+  return warmest([...storeLists(evidence), ...before]).celsius;
 }
 
 /**
  * parasite: frozen long enough in one of three ways, by core readings at most an hour apart: at the first temperature for its
  * hours; at the deep one for its hours; or solid at the deep one and from then on at the first for a shorter time. Of
- * several probes the warmest counts.
+ * several probes the warmest counts. What was read before the last fish joined says nothing of that fish.
  */
 export function parasite(evidence: BatchEvidence, club: ClubLimits): Finding {
   const of = (id: string) => limitOf(club, `parasite.${id}`);
@@ -129,7 +140,8 @@ export function parasite(evidence: BatchEvidence, club: ClubLimits): Finding {
   const { cold, long, deep, deepLong, then } = limits;
   const limit = `core at ${cold.value} C or below for ${long.value} unbroken hours; or at ${deep.value} C for ${deepLong.value}; or at ${deep.value} C and from then at ${cold.value} C for ${then.value}`;
   const shared = { ruleId: 'parasite', part: 'frozen', limit, tightened: Object.values(limits).some((one) => one.tightened), working: null };
-  const cores = evidence.readings.filter((list) => list.place === 'core');
+  const since = evidence.joinedAt?.getTime() ?? -Infinity;
+  const cores = evidence.readings.filter((list) => list.place === 'core').flatMap((list) => between(list, since, Infinity) ?? []);
   if (cores.length === 0) return { ...shared, state: 'not-recorded', found: 'no freezing log', whatToDo: ruleOf('parasite').whatToDo };
   const probes = [...Map.groupBy(cores, (list) => list.probe.trim().toLowerCase()).values()].map((lists) => frozenHours(lists, cold.value, deep.value));
   const met = probes.every((probe) => probe.cold >= long.value || probe.deep >= deepLong.value || probe.then >= then.value);

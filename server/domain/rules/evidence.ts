@@ -8,6 +8,11 @@ export type Part = 'loin' | 'belly' | 'tail' | 'whole';
 /** Temperatures of one list, in degrees Celsius; instants in milliseconds since 1970, UTC. */
 export type EvidenceReadings = { place: ReadingPlace; probe: string; stageId: string | null; unitConfirmed: boolean; atMs: readonly number[]; celsius: readonly number[] };
 /**
+ * What was read in a lot that this fish was taken from, up to then. `stageKind`: of the stage that it belongs to there. `thawed`: whether any fish of
+ * that lot came out of a freezer. `smokedFromMs`: when the smoke began that this fish went through there or before; null when it was raw.
+ */
+export type EvidenceBefore = EvidenceReadings & { lot: string; stageKind: StageKind | null; thawed: boolean; smokedFromMs: number | null };
+/**
  * `cooledTo21At` and `cooledAt`: when it was back at 21 C and at 5 C, as typed at the stage of cooling or of smoking.
  * `maxPlaceC`: the warmest that the place of a cure was, as read there and typed.
  */
@@ -16,7 +21,10 @@ export type EvidenceStage = { id: string; kind: StageKind; startedAt: Date; fini
 export type EvidenceCure = { lot: string; stage: EvidenceStage; readings: readonly EvidenceReadings[] };
 export type EvidenceMix = EvidenceStage & { cooledAt: Date | null };
 export type EvidenceSmoke = EvidenceStage & { maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null };
-export type EvidenceMeasurement = { kind: MeasurementKind; value: number; part: Part };
+/** `ofAll`: false of a sample from before the last fish joined: then it can only be too low. */
+export type EvidenceMeasurement = { kind: MeasurementKind; value: number; part: Part; ofAll?: boolean };
+/** Of a lot that this fish was taken from after it was cured. `smoked`: after it was smoked as well, so it was of the same load. */
+export type MeasurementBefore = EvidenceMeasurement & { lot: string; smoked: boolean };
 export type EvidenceLanding = {
   species: string;
   speciesCode: string;
@@ -39,13 +47,18 @@ export type BatchEvidence = {
   stages: readonly EvidenceStage[];
   readings: readonly EvidenceReadings[];
   /** Of the batches before this one, from when its fish was still in them. */
-  readingsBefore: readonly EvidenceReadings[];
+  readingsBefore: readonly EvidenceBefore[];
   curesBefore: readonly EvidenceCure[];
+  /** How long the fish was cured there in all, along the longest way that any of it came. */
+  curedBeforeMs: number;
+  /** When the last fish joined that was not there from the start; null where none did. */
+  joinedAt: Date | null;
   /** How much of its fish came out of a freezer. */
   frozenBefore: 'all' | 'some' | 'none';
   /** The club's own source for 12 hours when gutted; empty without one (rule chill.gutted). */
   guttedSource: string;
   measurements: readonly EvidenceMeasurement[];
+  measurementsBefore: readonly MeasurementBefore[];
   landings: readonly EvidenceLanding[];
   /** Packs that are not used up or discarded. */
   packs: readonly EvidencePack[];

@@ -2,9 +2,9 @@ import { cumulativeExposure } from '../boat/exposure.ts';
 import type { Exposure } from '../boat/exposure.ts';
 import { hoursAndMinutes } from '../heat/crossing.ts';
 import type { ReadingPlace } from '../reading-flags.ts';
-import type { BatchEvidence, EvidenceReadings } from './evidence.ts';
+import type { BatchEvidence, EvidenceBefore, EvidenceReadings } from './evidence.ts';
 import { limitOf } from './limits.ts';
-import { between, oneProbe } from './logs.ts';
+import { between, oneProbe, rawBefore } from './logs.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
 const OF_FISH: readonly ReadingPlace[] = ['core', 'surface'];
@@ -19,7 +19,7 @@ type Told = Pick<Finding, 'state' | 'found' | 'whatToDo' | 'working' | 'effect'>
 
 /**
  * chill.exposure, from every reading of the batch and of those before it up to the start of smoking. Each probe counts alone
- * and all count together: one that shows too long settles it. It is met only by readings of the fish itself that leave no
+ * and all count together, those of each lot apart as well: one that shows too long settles it. It is met only by readings of the fish itself that leave no
  * room for more from landing to the smoker; what is not logged counts as warm there. A log that decides nothing is not
  * recorded. Nothing of fish that forms no histamine.
  */
@@ -32,13 +32,17 @@ export function exposure(evidence: BatchEvidence, club: ClubLimits): Finding[] {
 }
 
 function told(evidence: BatchEvidence, hours: Hours): Told {
-  const lists = beforeSmoking(evidence);
+  const [own, before] = beforeSmoking(evidence);
+  const lists = [...before, ...own];
   // With no smoke recorded, the smoke itself would be added up.
   const inSmoker = evidence.smoke === null && evidence.product === 'hot-smoked' && lists.some((list) => list.place === 'core' && list.celsius.some((celsius) => celsius >= SMOKED_C && celsius <= 100));
   if (inSmoker) return { state: 'not-recorded', found: 'the core is that of a smoke, and no smoke stage is recorded', whatToDo: 'Record the smoke stage: what was read before it is then added up.', working: null, effect: 'hold' };
   const ofFish = lists.filter((list) => OF_FISH.includes(list.place));
-  const alone = [...Map.groupBy(lists, (list) => `${list.place} ${list.probe.trim().toLowerCase()}`).values()];
-  const each = [...alone, ofFish, lists].filter((of) => of.length > 0).map((of) => ({ of, log: reckoned(of, hours.frozen) }));
+  const probe = (list: EvidenceReadings) => `${list.place} ${list.probe.trim().toLowerCase()}`;
+  // A cold log of one lot, between the readings of another, would take from its hours.
+  const inLots = [...Map.groupBy(before, (list) => `${list.lot} ${probe(list)}`).values(), ...Map.groupBy(own, probe).values()];
+  const alone = [...Map.groupBy(lists, probe).values()];
+  const each = [...alone, ...(before.length > 0 ? inLots : []), ofFish, lists].filter((of) => of.length > 0).map((of) => ({ of, log: reckoned(of, hours.frozen) }));
   const settles = each.find(({ log }) => !log.inDoubt && log.hoursAbove4C4 > limitOfLog(log, hours) + 1e-9);
   if (settles) return { state: 'not-met', found: settles.log.found, whatToDo: 'Do not share it. It was warm for too long, and nothing later mends that.', working: settles.log.working };
   const doubtful = each.find(({ log }) => log.inDoubt);
@@ -72,8 +76,9 @@ function unloggedHours({ landings, smoke }: BatchEvidence, lists: readonly Evide
 }
 const least = (lists: readonly Pick<EvidenceReadings, 'atMs'>[]) => lists.reduce((min, { atMs }) => atMs.reduce((a, b) => Math.min(a, b), min), Infinity);
 
-/** Whatever was read of the fish, or of where it stood, before it went into the smoker. */
-function beforeSmoking({ readings, readingsBefore, smoke }: BatchEvidence): EvidenceReadings[] {
-  const until = smoke?.startedAt.getTime() ?? Infinity;
-  return [...readingsBefore, ...readings].filter((list) => WHERE_IT_STOOD.includes(list.place)).flatMap((list) => between(list, -Infinity, until) ?? []);
+/** Whatever was read of the fish, or of where it stood, before it went into the smoker: here, and in the lots that it was taken from. */
+function beforeSmoking(evidence: BatchEvidence): [own: EvidenceReadings[], before: EvidenceBefore[]] {
+  const until = evidence.smoke?.startedAt.getTime() ?? Infinity;
+  const raw = <T extends EvidenceReadings>(lists: readonly T[]): T[] => lists.filter((list) => WHERE_IT_STOOD.includes(list.place)).flatMap((list) => between(list, -Infinity, until) ?? []);
+  return [raw(evidence.readings), raw(rawBefore(evidence))];
 }

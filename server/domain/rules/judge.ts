@@ -38,12 +38,16 @@ export const smokedFindings = (evidence: BatchEvidence, club: ClubLimits): Findi
   ...chilling(evidence, club), ...exposure(evidence, club), ...rawCold(evidence, club), ...thawing(evidence, club), ...brine(evidence, club), ...oneSpecies(evidence), ...nitrite(evidence, club), ...dried(evidence),
   ...smokeCore(evidence, club), ...smokeLethality(evidence), ...homeAdvice(evidence), ...notColdSmoked(evidence), ...cooling(evidence, club), ...keptFindings(evidence, club),
 ];
-/** What was found of raw fish. */
+/** What was found of fish that was smoked in the lots that it was taken from, beside what those say of it. */
+export const partFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [
+  ...brine({ ...evidence, curesBefore: [], curedBeforeMs: 0 }, club), ...nitrite({ ...evidence, measurementsBefore: [] }, club), ...keptFindings(evidence, club),
+];
+/** What was found of raw fish; of its cure too, where it was drawn from a cured lot. */
 export const rawFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [
-  ...chilling(evidence, club), ...exposure(evidence, club), ...rawCold(evidence, club), ...thawing(evidence, club), parasite(evidence, club), ...keptFindings(evidence, club),
+  ...chilling(evidence, club), ...exposure(evidence, club), ...rawCold(evidence, club), ...thawing(evidence, club), ...brine(evidence, club), ...nitrite(evidence, club), parasite(evidence, club), ...keptFindings(evidence, club),
 ];
 /** What was found of a dip as it was mixed here. */
-export const dipFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [...cooledDip(evidence, club), ...keptFindings(evidence, club)];
+export const dipFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [...cooledDip(evidence, club), ...nitrite({ ...evidence, measurementsBefore: [] }, club), ...keptFindings(evidence, club)];
 /** What was found of how it is kept and packed, whatever it is. */
 export const keptFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [...holdCold(evidence, club), ...packFindings(evidence, club)];
 

@@ -1,7 +1,7 @@
 import { smokeBeganMs, smokeEndedMs, tellsOfCoolingOnly, tellsOfRawOnly } from '../heat/cooling-probe.ts';
 import type { ReadingPlace } from '../reading-flags.ts';
 import type { StageKind } from '../working.ts';
-import type { BatchEvidence, EvidenceReadings } from './evidence.ts';
+import type { BatchEvidence, EvidenceBefore, EvidenceReadings } from './evidence.ts';
 
 /** Core readings of these stages, or of none, tell of the smoke and of the cooling after it. */
 export const CORE_STAGES: readonly StageKind[] = ['smoke', 'cool'];
@@ -20,8 +20,11 @@ export function oneProbe(lists: readonly EvidenceReadings[], fromMs = -Infinity)
   return { readings, unitConfirmed: lists.every((list) => list.unitConfirmed) };
 }
 
+/** What was read of the fish while it was raw, in the lots that it was taken from. */
+export const rawBefore = ({ readingsBefore }: BatchEvidence): EvidenceBefore[] => readingsBefore.flatMap((list) => between(list, -Infinity, list.smokedFromMs ?? Infinity) ?? []);
+
 /** The readings of a list from one instant up to another; null when none is. */
-export function between(list: EvidenceReadings, fromMs: number, untilMs: number): EvidenceReadings | null {
+export function between<T extends EvidenceReadings>(list: T, fromMs: number, untilMs: number): T | null {
   const kept = list.atMs.flatMap((at, i) => (at >= fromMs && at < untilMs ? [i] : []));
   return kept.length === 0 ? null : { ...list, atMs: kept.map((i) => list.atMs[i]!), celsius: kept.map((i) => list.celsius[i]!) };
 }

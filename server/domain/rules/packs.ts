@@ -1,13 +1,21 @@
-import type { BatchEvidence, EvidenceMeasurement } from './evidence.ts';
+import type { BatchEvidence } from './evidence.ts';
 import { limitOf } from './limits.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
 const NITRITE_PPM = [100, 200] as const;
 const withoutAir = (kind: string) => kind === 'vacuum' || kind === 'jar';
 
-/** The laboratory's figures of the loin: the lowest salt, and the span of nitrite. */
-function loin(measurements: readonly EvidenceMeasurement[]): { saltPct: number | null; nitritePpm: [number, number] | null } {
-  const of = (kind: EvidenceMeasurement['kind']) => measurements.filter((m) => m.kind === kind && m.part === 'loin').map((m) => m.value);
+type Figures = Pick<BatchEvidence, 'measurements' | 'measurementsBefore'>;
+/**
+ * The laboratory's figures of the loin: the lowest salt, and the span of nitrite. Those of a lot that was smoked with it count
+ * beside its own and never instead of them: they can only be worse. So do those of a sample from before the last fish joined.
+ */
+function loin({ measurements, measurementsBefore }: Figures): { saltPct: number | null; nitritePpm: [number, number] | null } {
+  const of = (kind: 'water-phase-salt' | 'nitrite') => {
+    const own = measurements.filter((m) => m.kind === kind && m.part === 'loin');
+    if (own.every((m) => m.ofAll === false)) return [];
+    return [...own, ...measurementsBefore.filter((m) => m.kind === kind && m.part === 'loin' && m.smoked)].map((m) => m.value);
+  };
   const [salt, nitrite] = [of('water-phase-salt'), of('nitrite')];
   return { saltPct: salt.length > 0 ? Math.min(...salt) : null, nitritePpm: nitrite.length > 0 ? [Math.min(...nitrite), Math.max(...nitrite)] : null };
 }
@@ -15,9 +23,9 @@ function loin(measurements: readonly EvidenceMeasurement[]): { saltPct: number |
 const FIGURE = 'Have a laboratory measure the water-phase salt of the loin.';
 
 /** salt.air: whether a laboratory measured enough salt for more than 7 days with air. Bears on dates, not on the verdict. */
-export function saltAir({ measurements }: Pick<BatchEvidence, 'measurements'>, club: ClubLimits): Finding {
+export function saltAir(figures: Figures, club: ClubLimits): Finding {
   const { value, tightened } = limitOf(club, 'salt.air.percent');
-  const { saltPct } = loin(measurements);
+  const { saltPct } = loin(figures);
   const shared = { ruleId: 'salt.air', part: 'salt', limit: `at least ${value} % water-phase salt in the loin for more than 7 days`, tightened, working: null };
   if (saltPct === null) return { ...shared, state: 'not-recorded', found: 'no laboratory figure', whatToDo: `Its use-by stays at 7 days. ${FIGURE}` };
   const met = saltPct >= value;
@@ -25,9 +33,9 @@ export function saltAir({ measurements }: Pick<BatchEvidence, 'measurements'>, c
 }
 
 /** salt.rop: whether a laboratory measured enough salt, or less with enough nitrite, to keep a pack without air unfrozen. */
-export function saltRop({ measurements }: Pick<BatchEvidence, 'measurements'>, club: ClubLimits): Finding {
+export function saltRop(figures: Figures, club: ClubLimits): Finding {
   const [alone, withNitrite] = [limitOf(club, 'salt.rop.percent'), limitOf(club, 'salt.rop.with-nitrite-percent')];
-  const { saltPct, nitritePpm } = loin(measurements);
+  const { saltPct, nitritePpm } = loin(figures);
   const shared = {
     ruleId: 'salt.rop', part: 'salt', limit: `at least ${alone.value} % water-phase salt in the loin, or ${withNitrite.value} % with ${NITRITE_PPM[0]} to ${NITRITE_PPM[1]} ppm nitrite, measured by a laboratory`,
     tightened: alone.tightened || withNitrite.tightened, working: null,

@@ -1,16 +1,17 @@
 import { longestHold } from '../heat/hold.ts';
-import type { BatchEvidence, EvidenceReadings } from './evidence.ts';
+import type { BatchEvidence, EvidenceMeasurement, EvidenceReadings } from './evidence.ts';
 import { limitOf } from './limits.ts';
 import { CORE_STAGES, seriesOf, smokedLogs } from './logs.ts';
+import { ofLot } from './of-lot.ts';
 import { ruleOf } from './registry.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
 const plain = { tightened: false, working: null } as const;
 
 /** brine.no-mix, for information: two species cured as one batch. Which vessel each lay in is not recorded. */
-export function oneSpecies({ stages, landings }: BatchEvidence): Finding[] {
+export function oneSpecies({ stages, curesBefore, landings }: BatchEvidence): Finding[] {
   const names = [...new Set(landings.map((landing) => landing.species))].sort();
-  if (names.length < 2 || !stages.some((stage) => stage.kind === 'cure')) return [];
+  if (names.length < 2 || (curesBefore.length === 0 && !stages.some((stage) => stage.kind === 'cure'))) return [];
   return [{ ...plain, ruleId: 'brine.no-mix', part: 'species', state: 'not-recorded', found: `${names.join(', ')} in one cure`, limit: 'one species in a brine vessel', whatToDo: ruleOf('brine.no-mix').whatToDo }];
 }
 
@@ -24,14 +25,21 @@ export function dried({ stages }: BatchEvidence): Finding[] {
   });
 }
 
-/** nitrite: a laboratory's highest figure. Nothing where none was measured. */
-export function nitrite({ measurements }: BatchEvidence, club: ClubLimits): Finding[] {
-  const measured = measurements.filter((m) => m.kind === 'nitrite').map((m) => m.value);
-  if (measured.length === 0) return [];
+/**
+ * nitrite: a laboratory's highest figure, and a figure past the limit of a lot whose brine this fish was in. Nothing where none was
+ * measured; a good figure of another lot says nothing of this one.
+ */
+export function nitrite({ measurements, measurementsBefore }: BatchEvidence, club: ClubLimits): Finding[] {
   const { value, tightened } = limitOf(club, 'nitrite.ppm');
-  const highest = Math.max(...measured);
-  const met = highest <= value;
-  return [{ ruleId: 'nitrite', part: 'highest', state: met ? 'met' : 'not-met', found: `${highest} ppm`, limit: `at most ${value} ppm, and only in species that it is permitted in`, whatToDo: met ? '' : ruleOf('nitrite').whatToDo, tightened, working: null }];
+  const told = (list: readonly EvidenceMeasurement[]): Finding[] => {
+    const measured = list.filter((m) => m.kind === 'nitrite').map((m) => m.value);
+    if (measured.length === 0) return [];
+    const highest = Math.max(...measured);
+    const met = highest <= value;
+    return [{ ruleId: 'nitrite', part: 'highest', state: met ? 'met' : 'not-met', found: `${highest} ppm`, limit: `at most ${value} ppm, and only in species that it is permitted in`, whatToDo: met ? '' : ruleOf('nitrite').whatToDo, tightened, working: null }];
+  };
+  const before = [...Map.groupBy(measurementsBefore, (m) => m.lot)].flatMap(([lot, list]) => told(list).filter((finding) => finding.state !== 'met').map((finding) => ofLot(finding, lot)));
+  return [...told(measurements), ...before];
 }
 
 const HOME = { celsius: 65.6, better: 71.1, minutes: 30, airC: [93, 107] } as const;

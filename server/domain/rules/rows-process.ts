@@ -1,4 +1,4 @@
-import { asked, DIP, final, firm, FISH, guidance, ifLogged, information, limit, SMOKED } from './row.ts';
+import { ALL, asked, DIP, final, firm, FISH, guidance, ifLogged, information, limit, SMOKED } from './row.ts';
 import type { Rule } from './rule.ts';
 
 /** Preparing, curing, drying, smoking and cooling. */
@@ -13,11 +13,11 @@ export const PROCESS_RULES: readonly Rule[] = [
     words: 'Thaw at 3.3 C or below.', whatToDo: 'Thaw in the refrigerator next time. A captain may release it with a reason.', ...asked,
   },
   {
-    id: 'brine.start', title: 'Cold brine', group: 'cure', appliesTo: { ...SMOKED, stages: ['cure'] }, evidence: 'A reading of the brine when the fish goes in', evidenceAt: 'readings', evidenceStage: 'cure', evidencePlace: 'brine', source: 'NY262.5, MI569.5', certainty: 'published',
+    id: 'brine.start', title: 'Cold brine', group: 'cure', appliesTo: { ...FISH, stages: ['cure'] }, evidence: 'A reading of the brine when the fish goes in', evidenceAt: 'readings', evidenceStage: 'cure', evidencePlace: 'brine', source: 'NY262.5, MI569.5', certainty: 'published',
     limits: [limit('brine.start.celsius', 'brine when the fish goes in', 15.6, 'C', 'at-most', 0)], whatToDo: 'Cool the brine first next time. A captain may release it with a reason.', ...asked,
   },
   {
-    id: 'brine.cold', title: 'Cured in the cold', group: 'cure', appliesTo: { ...SMOKED, stages: ['cure'] }, evidence: 'How warm the place was where a cure of more than 4 hours stands: readings, or the warmest that was read', evidenceAt: 'stage', evidenceStage: 'cure', evidencePlace: 'storage', source: 'NY262.5, MI569.5', certainty: 'published',
+    id: 'brine.cold', title: 'Cured in the cold', group: 'cure', appliesTo: { ...FISH, stages: ['cure'] }, evidence: 'How warm the place was where a cure of more than 4 hours stands: readings, or the warmest that was read', evidenceAt: 'stage', evidenceStage: 'cure', evidencePlace: 'storage', source: 'NY262.5, MI569.5', certainty: 'published',
     limits: [limit('brine.cold.celsius', 'place of a cure of more than 4 h', 3.3, 'C', 'at-most', 0)], whatToDo: 'Cure in the refrigerator next time. A captain may release it with a reason.', ...asked, ifNotRecorded: 'hold',
   },
   guidance('brine.reuse', 'Used brine', 'cure', SMOKED, 'Throw used brine away. Alaska: change it after three batches, and after 4 hours unless it is filtered.', 'AK34.310', 'published'),
@@ -26,7 +26,7 @@ export const PROCESS_RULES: readonly Rule[] = [
     words: 'One species in a brine vessel; pieces do not touch in the smoker.', whatToDo: 'Give each species its own vessel.', ...information,
   },
   {
-    id: 'nitrite', title: 'Nitrite, where it was measured', group: 'cure', appliesTo: SMOKED, evidence: 'Nitrite measured by a laboratory', evidenceAt: 'laboratory', source: 'HG ch. 13; 21 CFR 172.175, 172.177', certainty: 'from memory',
+    id: 'nitrite', title: 'Nitrite, where it was measured', group: 'cure', appliesTo: ALL, evidence: 'Nitrite measured by a laboratory', evidenceAt: 'laboratory', source: 'HG ch. 13; 21 CFR 172.175, 172.177', certainty: 'from memory',
     limits: [limit('nitrite.ppm', 'nitrite in any part', 200, 'ppm', 'at-most', 100)], words: 'Only where it is permitted, and only for the few species that it is permitted in. No dose is reckoned here.', whatToDo: 'Hold it. It holds more nitrite than is permitted in any fish.', kind: 'check', ifNotMet: 'hold', ifNotRecorded: 'nothing', releasable: false,
   },
   {

@@ -1,16 +1,28 @@
-import type { BatchEvidence, EvidenceCure, EvidenceReadings } from '../../domain/rules/evidence.ts';
+import type { BatchEvidence, EvidenceBefore, EvidenceCure, EvidenceMeasurement, MeasurementBefore } from '../../domain/rules/evidence.ts';
 import { between } from '../../domain/rules/logs.ts';
 import { replay } from './ledger.ts';
-import { batchOf, drawsInto, ledgerInput, sourceBatchOf, stagesOf } from './lineage.ts';
+import { batchOf, drawsInto, ledgerInput, once, sourceBatchOf, stagesOf } from './lineage.ts';
 import type { Lineage, LineageDraw, LineageReadings, LineageStage } from './lineage.ts';
+import { smokeOf, takenAt, wasSmoked, wentThrough } from './smoked.ts';
 
-/**
- * What was read in the batches above while this batch's fish was still in them: lists of a stage before the draw, and other
- * readings up to when the draw was recorded. A list stands in it once, as long as any of the draws leaves it.
- */
-export function readingsBefore(lineage: Lineage): EvidenceReadings[] {
-  const kept = new Map<string, EvidenceReadings>();
-  for (const { draw, source } of drawsAbove(lineage)) {
+/** What a batch's fish went through in the batches above, before it was drawn from them. */
+export type Before = Pick<BatchEvidence, 'readingsBefore' | 'curesBefore' | 'curedBeforeMs' | 'frozenBefore' | 'measurementsBefore' | 'joinedAt'>;
+
+export const beforeOf = (lineage: Lineage): Before =>
+  once(lineage, 'before', () => {
+    const above = drawsAbove(lineage);
+    return {
+      readingsBefore: readingsBefore(lineage, above), curesBefore: curesBefore(lineage, above), curedBeforeMs: longestCureMs(lineage, lineage.id), frozenBefore: frozenBefore(lineage),
+      measurementsBefore: measurementsBefore(lineage, above), joinedAt: joinedAt(lineage),
+    };
+  });
+
+type Above = { draw: LineageDraw; source: string };
+
+/** Lists of a stage before the draw, and other readings up to when the draw was recorded. A list stands in it once, as long as any of the draws leaves it. */
+function readingsBefore(lineage: Lineage, above: readonly Above[]): EvidenceBefore[] {
+  const kept = new Map<string, EvidenceBefore>();
+  for (const { draw, source } of above) {
     for (const list of lineage.readings.filter((l) => l.batchId === source)) {
       const part = upTo(lineage, list, draw);
       if (part && part.atMs.length > (kept.get(list.id)?.atMs.length ?? 0)) kept.set(list.id, part);
@@ -19,22 +31,71 @@ export function readingsBefore(lineage: Lineage): EvidenceReadings[] {
   return [...kept.values()];
 }
 
+function upTo(lineage: Lineage, list: LineageReadings, draw: LineageDraw): EvidenceBefore | null {
+  const stage = stagesOf(lineage, list.batchId).find((s) => s.id === list.stageId);
+  const part = !stage ? between(list, -Infinity, Date.parse(draw.createdAt)) : wentThrough(stage, draw) ? list : null;
+  if (!part) return null;
+  const smoke = smokeOf(lineage, draw);
+  return { ...part, lot: batchOf(lineage, list.batchId).lot, stageKind: stage?.kind ?? null, thawed: frozenBefore(lineage, list.batchId) !== 'none', smokedFromMs: smoke ? Date.parse(smoke.startedAt) : null };
+}
+
 /** The cures of the batches above that this batch's fish went through, each once. */
-export function curesBefore(lineage: Lineage): EvidenceCure[] {
+function curesBefore(lineage: Lineage, above: readonly Above[]): EvidenceCure[] {
   const kept = new Map<string, EvidenceCure>();
-  for (const { draw, source } of drawsAbove(lineage)) {
-    for (const s of stagesOf(lineage, source)) {
-      if (s.kind !== 'cure' || !wentThrough(s, draw)) continue;
-      const stage = { id: s.id, kind: s.kind, startedAt: new Date(s.startedAt), finishedAt: s.finishedAt === null ? null : new Date(s.finishedAt), maxPlaceC: s.maxPlaceC };
+  for (const { draw, source } of above) {
+    for (const s of curesThrough(lineage, draw)) {
+      const stage = { id: s.id, kind: s.kind, startedAt: new Date(s.startedAt), finishedAt: endOf(s, draw), maxPlaceC: s.maxPlaceC };
       kept.set(s.id, { lot: batchOf(lineage, source).lot, stage, readings: lineage.readings.filter((l) => l.stageId === s.id) });
     }
   }
   return [...kept.values()];
 }
 
+const curesThrough = (lineage: Lineage, draw: LineageDraw): LineageStage[] => {
+  const source = sourceBatchOf(lineage, draw);
+  return source === null ? [] : stagesOf(lineage, source).filter((s) => s.kind === 'cure' && wentThrough(s, draw));
+};
+/** A cure that was opened again after the draw had lasted until then. */
+const endOf = (cure: LineageStage, draw: LineageDraw) => new Date(cure.finishedAt ?? draw.createdAt);
+
+/** How long fish of a batch had been cured before it came there: along one way cures add up, and of several ways the longest counts. */
+const longestCureMs = (lineage: Lineage, id: string): number =>
+  once(lineage, `cured for ${id}`, () => Math.max(0, ...drawsInto(lineage, id).map((draw) => {
+    const source = sourceBatchOf(lineage, draw);
+    if (source === null) return 0;
+    return curesThrough(lineage, draw).reduce((sum, s) => sum + endOf(s, draw).getTime() - Date.parse(s.startedAt), longestCureMs(lineage, source));
+  })));
+
+/** Laboratory figures of the batches above whose fish had been cured when this batch's was drawn from there. */
+function measurementsBefore(lineage: Lineage, above: readonly Above[]): MeasurementBefore[] {
+  const measured = lineage.measurements.filter((m) => m.batchId !== lineage.id);
+  if (measured.length === 0) return [];
+  return measured.flatMap((m) => {
+    const draws = above.filter(({ draw, source }) => source === m.batchId && wasCured(lineage, draw)).map(({ draw }) => draw);
+    return draws.length === 0 ? [] : [{ kind: m.kind, value: m.value, part: m.part, lot: batchOf(lineage, m.batchId).lot, smoked: draws.some((draw) => wasSmoked(lineage, draw)) }];
+  });
+}
+/** The laboratory's figures of a batch itself. */
+export function measurementsOf(lineage: Lineage): EvidenceMeasurement[] {
+  const joined = joinedAt(lineage)?.toISOString().slice(0, 10) ?? '';
+  return lineage.measurements.filter((m) => m.batchId === lineage.id).map(({ kind, value, part, sampledDay }) => ({ kind, value, part, ofAll: sampledDay > joined }));
+}
+
+function wasCured(lineage: Lineage, draw: LineageDraw): boolean {
+  const source = sourceBatchOf(lineage, draw);
+  return source !== null && once(lineage, `cured ${source} ${takenAt(draw)}`, () => curesThrough(lineage, draw).length > 0 || wasSmoked(lineage, draw) || drawsInto(lineage, source).some((d) => wasCured(lineage, d)));
+}
+
+/** When the last fish was drawn into a batch after the first. */
+function joinedAt(lineage: Lineage): Date | null {
+  const times = drawsInto(lineage).map((draw) => Date.parse(draw.createdAt));
+  const last = Math.max(...times);
+  return times.length > 0 && last > Math.min(...times) ? new Date(last) : null;
+}
+
 /** Every draw from a batch into this one or into one above it. */
-function drawsAbove(lineage: Lineage): { draw: LineageDraw; source: string }[] {
-  const found: { draw: LineageDraw; source: string }[] = [];
+function drawsAbove(lineage: Lineage): Above[] {
+  const found: Above[] = [];
   const seen = new Set<string>();
   const open = [lineage.id];
   for (let id = open.pop(); id !== undefined; id = open.pop()) {
@@ -49,21 +110,12 @@ function drawsAbove(lineage: Lineage): { draw: LineageDraw; source: string }[] {
   return found;
 }
 
-function upTo(lineage: Lineage, list: LineageReadings, draw: LineageDraw): EvidenceReadings | null {
-  const stage = stagesOf(lineage, list.batchId).find((s) => s.id === list.stageId);
-  if (!stage) return between(list, -Infinity, Date.parse(draw.createdAt));
-  return wentThrough(stage, draw) ? list : null;
-}
-
-/** What was packed went through every stage. */
-const wentThrough = (stage: LineageStage, draw: LineageDraw) => stage.eventNo < draw.eventNo || draw.sourcePackId !== null;
-
 /** How much of a batch's fish came out of a freezer, as its preparing says or that of the batches above it. */
-export function frozenBefore(lineage: Lineage): BatchEvidence['frozenBefore'] {
+function frozenBefore(lineage: Lineage, batchId = lineage.id): BatchEvidence['frozenBefore'] {
   const known = new Map<string, BatchEvidence['frozenBefore']>();
   const ofDraw = (draw: LineageDraw) => {
     const source = sourceBatchOf(lineage, draw);
-    return source === null ? 'none' : of(source, draw.sourcePackId === null ? draw.eventNo : Infinity);
+    return source === null ? 'none' : of(source, takenAt(draw));
   };
   // Of fish that was drawn on before it was prepared nothing is said, nor of what joined after that or was not prepared then.
   const of = (id: string, beforeNo = Infinity): BatchEvidence['frozenBefore'] => {
@@ -80,5 +132,5 @@ export function frozenBefore(lineage: Lineage): BatchEvidence['frozenBefore'] {
     known.set(id, found);
     return found;
   };
-  return of(lineage.id);
+  return once(lineage, `frozen ${batchId}`, () => of(batchId));
 }

@@ -11,12 +11,11 @@ import type { Unit } from '../../platform/unit.ts';
 import * as store from './batches.store.ts';
 import { fishOfBatch, fishOfLanding } from './contents.ts';
 import type { Fish } from './contents.ts';
-import { drawInto, holdForDraws, mayDraw } from './draws.service.ts';
+import { drawInto, holdForDraws, judgeAround, mayDraw, packSources } from './draws.service.ts';
 import { loadLineage } from './lineage.ts';
 import { hold } from './locks.ts';
 import { defaultName } from './names.ts';
 import { detailInside } from './page.service.ts';
-import { recomputeBatch } from './recompute.ts';
 
 /** Codes of one day coincide once in 4,913: this many tries fail for no club. */
 const LOT_TRIES = 50;
@@ -31,7 +30,7 @@ export async function createBatch(context: Context, unit: Unit, body: BatchBody)
     const name = body.name || defaultName(body.productKind, await fishOf(query, body.draws));
     const id = await insertWithLot(context, query, unit, zone, { ...body, allergens, name, nameTyped: Boolean(body.name) });
     await drawInto(query, unit, id, body.draws);
-    await recomputeBatch(query, id, zone);
+    await judgeAround(query, id, await packSources(query, body.draws), zone);
     return detailInside(query, actor, id);
   });
 }

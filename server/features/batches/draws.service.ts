@@ -18,8 +18,9 @@ import type { Lineage } from './lineage.ts';
 import { hold } from './locks.ts';
 import { detailInside } from './page.service.ts';
 import { carryRecalls } from './recall.store.ts';
-import { recomputeBatch, settleMasses } from './recompute.ts';
+import { recomputeBatch } from './recompute.ts';
 import { refuseShort } from './shortfall.ts';
+import { isSmoked } from './smoked.ts';
 import { stageWord } from './stage-rules.ts';
 
 /** A weight off a batch is off all of its trays alike, so it would lay several owners' fish together. */
@@ -38,10 +39,21 @@ export async function addDraws(unit: Unit, batchId: string, draws: readonly Draw
     const zone = await store.zoneOf(query);
     await holdForDraws(query, draws, [batchId]);
     await drawInto(query, unit, batchId, draws);
-    await recomputeBatch(query, batchId, zone);
+    await judgeAround(query, batchId, await packSources(query, draws), zone);
     await followNames(query, batchId);
     return detailInside(query, actor, batchId);
   });
+}
+
+/** Judges what was drawn into, after those lots that it was drawn from whose own verdict may be another by it. */
+export async function judgeAround(query: RawQuery, batchId: string, sources: readonly string[], zone: string): Promise<void> {
+  for (const id of [...new Set(sources), batchId]) await recomputeBatch(query, id, zone);
+}
+
+/** The lots whose packs were used up. */
+export async function packSources(query: RawQuery, draws: readonly DrawBody[]): Promise<string[]> {
+  const packs = await Promise.all(draws.filter((d) => d.source.kind === 'pack').map((d) => store.findPack(query, d.source.id)));
+  return packs.flatMap((pack) => (pack ? [pack.batchId] : []));
 }
 
 /** Takes every row that these draws touch, in the one order. */
@@ -112,6 +124,7 @@ async function takeBatch(query: RawQuery, batch: store.BatchRow, body: DrawBody,
   }
   const lineage = await loadLineage(query, source.id);
   refuseCycle(lineage, batch, field);
+  if (batch.productKind === 'raw' && isSmoked(lineage)) throw badField(`${field}.source`, source.lot, `Lot ${source.lot} is smoked; as raw fish nothing would ask how it was smoked and cooled.`, 'Make a hot-smoked batch of it.', 'conflict');
   const running = stagesOf(lineage).find((s) => s.finishedAt === null);
   if (running) throw badField(`${field}.source`, source.lot, `${stageWord(running.kind)} is running in lot ${source.lot}.`, 'Finish it before anything is taken out.', 'conflict');
   return { ...none, sourceBatchId: source.id, ...enough(source.onHandGrams, body.grams, `Lot ${source.lot}`, field), fish: fishOfBatch(lineage) };
@@ -162,8 +175,7 @@ export async function changeDraw(unit: Unit, drawId: string, patch: z.infer<type
       await checkChange(query, draw, patch.cancelled ? 0 : grams);
       await store.updateDraw(query, drawId, grams, patch.cancelled ? unit.now : null);
       if (patch.cancelled && draw.sourcePackId) await store.setPackStatus(query, draw.sourcePackId, 'ready');
-      if (draw.sourceBatchId) await settleMasses(query, draw.sourceBatchId);
-      await recomputeBatch(query, draw.batchId, await store.zoneOf(query));
+      await judgeAround(query, draw.batchId, source ? [source] : [], await store.zoneOf(query));
       await followNames(query, draw.batchId);
       await carryRecalls(query, draw.batchId);
       return detailInside(query, actor, draw.batchId);

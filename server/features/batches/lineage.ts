@@ -19,8 +19,9 @@ export type Lineage = {
   landings: LineageLanding[];
   /** Of the batch, and of those above it: what its fish went through there (rule chill.exposure). */
   readings: LineageReadings[];
-  /** Of the batch itself alone, as are the releases: a batch above is taken as it was judged. */
+  /** Of the batch, and of those above it: a bad figure there may be about the same fish. */
   measurements: LineageMeasurement[];
+  /** Of the batch itself alone: each is let go by itself. */
   releases: LineageRelease[];
   /** The club's own limits, by the name of the limit. */
   clubLimits: Record<string, number>;
@@ -30,7 +31,7 @@ export type Lineage = {
 export type Verdict = 'hold' | 'clear' | 'do-not-share';
 /** One list, without what was withdrawn, in the order in which it came. */
 export type LineageReadings = { id: string; batchId: string; place: ReadingPlace; probe: string; stageId: string | null; unitConfirmed: boolean; atMs: number[]; celsius: number[] };
-export type LineageMeasurement = { id: string; kind: MeasurementKind; value: number; part: Part };
+export type LineageMeasurement = { id: string; batchId: string; kind: MeasurementKind; value: number; part: Part; sampledDay: string };
 export type LineageRelease = { id: string; ruleId: string; found: string; reason: string; by: string };
 export type LineageBatch = {
   id: string; lot: string; name: string; nameTyped: boolean; productKind: ProductKind; verdict: Verdict; smokeDay: string | null; mixedDay: string | null;
@@ -102,7 +103,7 @@ export const lineageColumns = `
     from reading_list l, lateral (select array_agg((extract(epoch from r.at) * 1000)::bigint order by r.no) as "atMs", array_agg(r.celsius order by r.no) as celsius
       from reading r where r.list_id = l.id and not exists (select from unnest(l.withdrawn_nos) w(no) where w.no = r.no)) r
     where l.batch_id in (select id from up) and l.withdrawn_at is null and r.celsius is not null order by l.first_at, l.id) x) as readings,
-  (select json_agg(x) from (select m.id, m.kind, m.value, m.part from measurement m where m.batch_id = $1 and m.withdrawn_at is null) x) as measurements,
+  (select json_agg(x) from (select m.id, m.batch_id as "batchId", m.kind, m.value, m.part, m.sampled_day as "sampledDay" from measurement m where m.batch_id in (select id from up) and m.withdrawn_at is null) x) as measurements,
   (select json_agg(x) from (select r.id, r.rule_id as "ruleId", r.found, r.reason, m.name as by from release r join member m on m.id = r.created_by_id
     where r.batch_id = $1 and r.withdrawn_at is null) x) as releases,
   (select json_object_agg(c.id, c.value) from club_limit c) as "clubLimits",
@@ -123,6 +124,15 @@ export async function loadLineage(query: RawQuery, id: string): Promise<Lineage>
   const lineage = toLineage(id, row!);
   if (lineage.batches.length === 0) throw notFound('This batch');
   return lineage;
+}
+
+const reckoned = new WeakMap<Lineage, Map<string, unknown>>();
+/** What follows from a lineage, reckoned once: a batch of fifty packs of one lot asks the same fifty times. A lineage is never altered. */
+export function once<T>(lineage: Lineage, key: string, reckon: () => T): T {
+  const known = reckoned.get(lineage) ?? new Map<string, unknown>();
+  reckoned.set(lineage, known);
+  if (!known.has(key)) known.set(key, reckon());
+  return known.get(key) as T;
 }
 
 export const batchOf = (lineage: Lineage, id = lineage.id): LineageBatch => lineage.batches.find((b) => b.id === id)!;

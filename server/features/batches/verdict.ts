@@ -3,8 +3,9 @@ import { useBy } from '../../domain/dates.ts';
 import type { DateAnswer, DateEvidence, DateInput } from '../../domain/dates.ts';
 import type { BatchEvidence } from '../../domain/rules/evidence.ts';
 import { warmestStoreC } from '../../domain/rules/cold.ts';
-import { saltAir, saltRop } from '../../domain/rules/packs.ts';
-import { checksOf, dipFindings, keptFindings, rawFindings, smokedFindings, verdictOf } from '../../domain/rules/judge.ts';
+import { ofLot } from '../../domain/rules/of-lot.ts';
+import { packFindings, saltAir, saltRop } from '../../domain/rules/packs.ts';
+import { checksOf, dipFindings, partFindings, rawFindings, smokedFindings, verdictOf } from '../../domain/rules/judge.ts';
 import { ruleOf } from '../../domain/rules/registry.ts';
 import type { Finding } from '../../domain/rules/rule.ts';
 import { findSpecies } from '../../domain/species/index.ts';
@@ -13,9 +14,12 @@ import { formatGrams } from '../../domain/units.ts';
 import { DomainError } from '../../domain/working.ts';
 import type { Day } from '../../domain/working.ts';
 import { replay } from './ledger.ts';
-import { batchOf, drawsInto, ledgerInput, packOf, sourceBatchOf, stagesOf } from './lineage.ts';
-import type { Lineage, LineageDraw, LineagePack, LineageStage, Verdict } from './lineage.ts';
-import { curesBefore, frozenBefore, readingsBefore } from './before.ts';
+import { batchOf, drawsInto, ledgerInput, packOf, sourceBatchOf } from './lineage.ts';
+import type { Lineage, LineagePack, LineageStage, Verdict } from './lineage.ts';
+import { beforeOf, measurementsOf } from './before.ts';
+import { at, recordedOf } from './recorded.ts';
+import { liveStage, wasSmoked } from './smoked.ts';
+import { coolingOfTaken, mixedFrom } from './taken-warm.ts';
 
 export type Judgement = { verdict: Verdict; smokeDay: Day | null; mixedDay: Day | null; checks: Check[]; dateEvidence: DateEvidence };
 
@@ -31,12 +35,10 @@ export function judge(lineage: Lineage, zone: string): Judgement {
   const mixedDay = mix ? localDay(new Date(mix.startedAt), zone) : null;
   const smokeDay = smokeDayOf(lineage, smoke, zone);
   const ofProduct =
-    batch.productKind === 'dip' ? dipChecks(lineage, mix, mixedDay, zone) : batch.productKind === 'raw' ? rawFindings(evidenceOf(lineage), lineage.clubLimits) : smokedChecks(lineage, smoke);
+    batch.productKind === 'dip' ? dipChecks(lineage, mix, mixedDay, zone) : batch.productKind === 'raw' ? rawChecks(lineage) : smokedChecks(lineage, smoke, zone);
   const checks = checksOf([...speciesChecks(lineage), ...ofProduct], lineage.releases);
   return { verdict: verdictOf(checks), smokeDay, mixedDay, checks, dateEvidence: dateEvidence(lineage, checks) };
 }
-
-const liveStage = (lineage: Lineage, kind: LineageStage['kind'], id = lineage.id) => stagesOf(lineage, id).find((s) => s.kind === kind);
 
 /** The earliest day on which any of it began to smoke: counting from there is the stricter. */
 function smokeDayOf(lineage: Lineage, smoke: LineageStage | undefined, zone: string): Day | null {
@@ -49,19 +51,6 @@ function smokeDayOf(lineage: Lineage, smoke: LineageStage | undefined, zone: str
   return days.sort()[0] ?? null;
 }
 
-/** Whether what a draw took had been through the smoker by then. Told by the order of the records, not by typed times. */
-export function wasSmoked(lineage: Lineage, draw: LineageDraw): boolean {
-  const source = sourceBatchOf(lineage, draw);
-  if (source === null) return false;
-  return smokedBy(lineage, source, draw.sourcePackId === null ? draw.eventNo : Infinity);
-}
-function smokedBy(lineage: Lineage, id: string, eventNo: number): boolean {
-  const smoke = liveStage(lineage, 'smoke', id);
-  if (smoke && smoke.finishedAt !== null && smoke.eventNo < eventNo) return true;
-  const before = drawsInto(lineage, id).filter((d) => d.eventNo < eventNo);
-  return before.length > 0 && before.every((d) => wasSmoked(lineage, d));
-}
-
 /** Fish that the tables never let anybody share, however long ago it went in: the tables of a later release may say more. */
 function speciesChecks(lineage: Lineage): Finding[] {
   const refused = new Map(lineage.landings.filter((l) => l.sharing === 'refuse' || findSpecies(l.speciesCode)?.sharing === 'refuse').map((l) => [l.speciesCode, l.species]));
@@ -71,14 +60,10 @@ function speciesChecks(lineage: Lineage): Finding[] {
   }));
 }
 
-/** What is recorded of the batch itself, as the rules ask for it. */
+/** What is recorded of the batch itself and of what its fish went through before, as the rules ask for it. */
 export function evidenceOf(lineage: Lineage): BatchEvidence {
-  const at = (text: string | null) => (text === null ? null : new Date(text));
-  const stages = stagesOf(lineage).map((s) => ({ id: s.id, kind: s.kind, startedAt: new Date(s.startedAt), finishedAt: at(s.finishedAt), maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, cooledTo21At: at(s.cooledTo21At), cooledAt: at(s.cooledAt), maxPlaceC: s.maxPlaceC }));
-  const of = (kind: LineageStage['kind']) => stages.find((s) => s.kind === kind) ?? null;
   return {
-    product: batchOf(lineage).productKind, stages, smoke: of('smoke'), mix: of('mix'), measurements: lineage.measurements, guttedSource: lineage.guttedSource,
-    readings: lineage.readings.filter((list) => list.batchId === lineage.id), readingsBefore: readingsBefore(lineage), curesBefore: curesBefore(lineage), frozenBefore: frozenBefore(lineage),
+    product: batchOf(lineage).productKind, ...recordedOf(lineage, lineage.id), ...beforeOf(lineage), measurements: measurementsOf(lineage), guttedSource: lineage.guttedSource,
     packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded'),
     landings: lineage.landings.map((l) => ({
       species: l.species, speciesCode: l.speciesCode, called: `landing of ${formatShortDay(l.day)}, ${l.species}`, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
@@ -89,13 +74,23 @@ export function evidenceOf(lineage: Lineage): BatchEvidence {
 
 const plain = { tightened: false, working: null } as const;
 
-function smokedChecks(lineage: Lineage, smoke: LineageStage | undefined): Finding[] {
+function smokedChecks(lineage: Lineage, smoke: LineageStage | undefined, zone: string): Finding[] {
   const draws = drawsInto(lineage);
   const evidence = evidenceOf(lineage);
   const club = lineage.clubLimits;
-  if (!smoke && draws.length > 0 && draws.every((d) => wasSmoked(lineage, d))) return [...sourceChecks(lineage), oneSmokeDayCheck(lineage), ...keptFindings(evidence, club)];
-  return [...smokedFindings(evidence, club), ...(smoke ? wholeBatchCheck(lineage, smoke) : [])];
+  const smoked = smokedPart(lineage);
+  const taken = drawsInto(smoked);
+  // What was smoked before is no better for being smoked again.
+  const before = taken.length > 0 ? [...sourceChecks(smoked), oneSmokeDayCheck(lineage, smoke, zone)] : [];
+  if (!smoke && draws.length > 0 && taken.length === draws.length) return [...before, ...coolingOfTaken(lineage), ...partFindings(evidence, club)];
+  return [...before, ...smokedFindings(evidence, club), ...(smoke ? wholeBatchCheck(lineage, smoke) : [])];
 }
+
+/** A raw batch takes no smoked fish; where a stored one did, it is no better than its lots. */
+const rawChecks = (lineage: Lineage): Finding[] => [...sourceChecks(smokedPart(lineage)), ...rawFindings(evidenceOf(lineage), lineage.clubLimits)];
+
+/** The lineage with those draws into the batch alone whose fish was smoked by then. */
+const smokedPart = (lineage: Lineage): Lineage => ({ ...lineage, draws: lineage.draws.filter((d) => d.batchId !== lineage.id || wasSmoked(lineage, d)) });
 
 /** What stayed out of the smoker has no evidence, and cannot be told from the rest once packed. */
 function wholeBatchCheck(lineage: Lineage, smoke: LineageStage): Finding[] {
@@ -116,8 +111,10 @@ function sourceChecks(lineage: Lineage): Finding[] {
   }));
 }
 
-function oneSmokeDayCheck(lineage: Lineage): Finding {
-  const days = [...new Set(drawsInto(lineage).map((d) => batchOf(lineage, sourceBatchOf(lineage, d)!).smokeDay))].sort();
+/** Fish that was smoked before keeps that day, whatever day it is smoked again. */
+function oneSmokeDayCheck(lineage: Lineage, smoke: LineageStage | undefined, zone: string): Finding {
+  const own = smoke ? localDay(new Date(smoke.startedAt), zone) : null;
+  const days = [...new Set(drawsInto(lineage).map((d) => (wasSmoked(lineage, d) ? batchOf(lineage, sourceBatchOf(lineage, d)!).smokeDay : own)))].sort();
   const found = days.map((d) => d ?? 'not recorded').join(', ');
   const shared = { ...plain, ruleId: 'lot.no-mix', part: 'days', found, limit: 'one smoke day under one lot' };
   if (days.includes(null)) return { ...shared, state: 'not-recorded', whatToDo: 'Record the smoke stage of every lot in it.' };
@@ -133,8 +130,23 @@ function dipChecks(lineage: Lineage, mix: LineageStage | undefined, mixedDay: Da
   const raw = unsmoked.map((d): Finding => ({
     ...plain, evidenceAt: 'contents', ruleId: 'smoke.core', part: 'raw', state: 'not-met', found: `${formatGrams(d.grams, 'metric')} that was not smoked when it was drawn`, limit: 'smoked fish alone', whatToDo: 'Undo that draw.',
   }));
-  const smokedOnly = { ...lineage, draws: lineage.draws.filter((d) => !unsmoked.includes(d)) };
-  return [...raw, ...sourceChecks(smokedOnly), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...dipFindings(evidenceOf(lineage), lineage.clubLimits)];
+  const evidence = evidenceOf(lineage);
+  // Taken from a dip that was not cold yet, it has stood in the warm since that was mixed.
+  const from = evidence.mix && mixedFrom(lineage);
+  const mixed = evidence.mix && from ? { ...evidence, mix: { ...evidence.mix, startedAt: from } } : evidence;
+  return [
+    ...raw, ...sourceChecks(smokedPart(lineage)), ...drawnPackChecks(lineage), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...coolingOfTaken(lineage).map((finding) => ({ ...finding, evidenceAt: 'readings' as const })), ...dipFindings(mixed, lineage.clubLimits),
+  ];
+}
+
+/** Packs without air that went in, as their own lots are held to: used up, they count there no more. */
+function drawnPackChecks(lineage: Lineage): Finding[] {
+  const drawn = Map.groupBy(drawsInto(lineage).flatMap((d) => (d.sourcePackId === null ? [] : [packOf(lineage, d.sourcePackId)])), (pack) => pack.batchId);
+  return [...drawn].flatMap(([id, packs]) => {
+    if (packs.every((pack) => pack.packageKind !== 'vacuum' && pack.packageKind !== 'jar')) return [];
+    const found = packFindings({ ...evidenceOf({ ...lineage, id }), packs }, lineage.clubLimits);
+    return found.filter((finding) => finding.ruleId !== 'salt.air' && finding.state !== 'met').map((finding) => ofLot(finding, batchOf(lineage, id).lot));
+  });
 }
 
 function mixedCheck(mix: LineageStage | undefined, mixedDay: Day | null): Finding {
@@ -160,6 +172,7 @@ function ingredientLastDays(lineage: Lineage, zone: string): Day[] | null {
   const mixedDay = mix ? localDay(new Date(mix.startedAt), zone) : null;
   const days = drawsInto(lineage).map((draw) => {
     const source = batchOf(lineage, sourceBatchOf(lineage, draw) ?? lineage.id);
+    if (source.productKind === 'dip' && draw.sourcePackId === null) return lastDayOfDip({ ...lineage, id: source.id }, zone);
     if (draw.landingId !== null || source.productKind !== 'hot-smoked') return draw.sourcePackId === null ? null : packOf(lineage, draw.sourcePackId).lastDay;
     const pack = draw.sourcePackId === null ? null : packOf(lineage, draw.sourcePackId);
     // Never frozen, it keeps as long as its own label says.
@@ -174,6 +187,12 @@ function ingredientLastDays(lineage: Lineage, zone: string): Day[] | null {
   });
   return days.includes(null) ? null : (days as Day[]);
 }
+
+/** Of a dip that nobody packed. */
+const lastDayOfDip = (lineage: Lineage, zone: string): Day | null =>
+  dated({
+    product: 'dip', packageKind: 'tub', storage: 'refrigerated', smokeDay: null, mixedDay: batchOf(lineage).mixedDay, ingredientLastDays: ingredientLastDays(lineage, zone) ?? [], frozenDay: null, thawedDay: null, club: lineage.clubLimits,
+  })?.lastDay ?? null;
 
 /** What the date rules ask for about one pack of the batch; `judged` gives the batch's own days. */
 export function dateInput(lineage: Lineage, pack: Pick<LineagePack, 'packageKind' | 'storage' | 'frozenDay' | 'thawedDay'>, judged: Pick<Judgement, 'smokeDay' | 'mixedDay' | 'dateEvidence'>, zone: string): DateInput {
