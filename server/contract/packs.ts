@@ -120,6 +120,9 @@ export const claimList = page(claim);
 export const claimQuery = pageQuery.extend({ status: claimStatus.optional(), mine: z.stringbool().optional(), memberId: id.optional() });
 /** memberId: a captain may claim for another member. */
 export const claimBody = z.strictObject({ packId: id, memberId: id.optional(), note: note.default('') });
+/** All of them, or none. */
+export const claimSeveralBody = z.strictObject({ packIds: z.array(id).min(1, 'Choose at least one pack').max(100, 'At most 100 packs at once'), memberId: id.optional(), note: note.default('') });
+export const claimsMade = z.object({ items: z.array(claim) });
 export const claimDecisionBody = z.strictObject({ version, reason: text(300, 'reason').default('') });
 export const claimMoveBody = z
   .strictObject({ version, reason: text(300, 'reason').default(''), toPackId: id.optional(), toMemberId: id.optional() })

@@ -142,6 +142,8 @@ const cases: Case[] = [
   ['GET', '/api/claims', members],
   ['POST', '/api/claims', members, (w) => ({ body: { packId: w.nextPack() } }), 'for themselves'],
   ['POST', '/api/claims', { ...captains, member: 403 }, (w) => ({ body: { packId: w.nextPack(), memberId: w.ben.id } }), 'for somebody else'],
+  ['POST', '/api/claims/several', members, (w) => ({ body: { packIds: [w.nextPack()] } }), 'for themselves'],
+  ['POST', '/api/claims/several', { ...captains, member: 403 }, (w) => ({ body: { packIds: [w.nextPack()], memberId: w.ben.id } }), 'for somebody else'],
   ['POST', '/api/claims/:id/confirm', captains, async (w) => withId(await w.claimOf(w.ann), { version: 1 })],
   ['POST', '/api/claims/:id/refuse', captains, async (w) => withId(await w.claimOf(w.ann), { version: 1 })],
   ['POST', '/api/claims/:id/move', captains, async (w) => withId(await w.claimOf(w.ann), { version: 1, toMemberId: w.ben.id })],

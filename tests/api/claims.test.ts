@@ -186,3 +186,63 @@ test('crew lists everybody’s claims in pages, a member their own', async () =>
   expect(own.every((c: { member: { name: string } }) => c.member.name === 'Finn Isbister')).toBe(true);
   expect((await crew.get('/api/claims?status=refused&limit=100')).body.items.every((c: { status: string }) => c.status === 'refused')).toBe(true);
 });
+
+describe('several packs at once', () => {
+  const several = (person: Person, packIds: string[], more: object = {}, key = randomUUID()) => person.post('/api/claims/several', { packIds, ...more }, key);
+
+  test('all of them are claimed, in the order asked for, one named twice once', async () => {
+    const [one, two, three] = await packs(3);
+    const made = await several(ann, [two!, one!, two!], { note: 'for Sunday' });
+    expect(made.status).toBe(201);
+    expect(made.body.items.map((c: any) => [c.pack.id, c.status, c.note, c.member.id])).toEqual([two, one].map((id) => [id, 'asked', 'for Sunday', ann.id]));
+    expect(await Promise.all([one!, two!, three!].map(statusOf))).toEqual(['claimed', 'claimed', 'ready']);
+  });
+
+  test('one that went in the meantime is named, by its place in the list, and none is claimed', async () => {
+    const [one, two, three] = await packs(3);
+    await finn.post('/api/claims', { packId: two });
+    const code = (await crew.get(`/api/packs/${two}`)).body;
+    const refused = await several(ann, [one!, two!, three!]);
+    expect([refused.status, refused.body.code]).toEqual([409, 'already-claimed']);
+    expect(refused.body.detail).toContain(`Somebody else claimed ${code.lot}-2.`);
+    expect(refused.body.errors).toEqual([{ field: 'packIds.1', value: two, message: `Somebody else claimed ${code.lot}-2.`, remedy: 'Choose another pack.' }]);
+    expect(refused.raw.toString()).not.toContain('Finn');
+    expect(await Promise.all([one!, three!].map(statusOf))).toEqual(['ready', 'ready']);
+  });
+
+  test('everything that stands in the way is named at once', async () => {
+    const [one, two, three] = await packs(3);
+    await finn.post('/api/claims', { packId: one });
+    await crew.post('/api/hand-overs', { packIds: [two], to: { name: 'Neighbour Tove' } });
+    const nowhere = randomUUID();
+    const refused = await several(ann, [one!, two!, nowhere, three!]);
+    expect(refused.body.detail).toMatch(/^Nothing was claimed\. Somebody else claimed .+ has gone to somebody already\. This pack was not found\.$/);
+    expect(refused.body.errors.map((e: any) => e.field)).toEqual(['packIds.0', 'packIds.1', 'packIds.2']);
+    expect(await statusOf(three!)).toBe('ready');
+  });
+
+  test('the same key claims once and gets the same answer', async () => {
+    const chosen = await packs(2);
+    const key = randomUUID();
+    const answers = await Promise.all([1, 2, 3].map(() => several(ann, chosen, {}, key)));
+    expect(answers.map((a) => a.status)).toEqual([201, 201, 201]);
+    expect(new Set(answers.map((a) => JSON.stringify(a.body))).size).toBe(1);
+  });
+
+  test('16 members at once for packs of two lots, in either order: one has all, nobody else any, and nobody waits for ever', { timeout: 60_000 }, async () => {
+    const chosen = [...(await packs(2)), ...(await packs(2))];
+    const members = await Promise.all(Array.from({ length: 16 }, () => club.person('member')));
+    const answers = await Promise.all(members.map((m, i) => several(m, i % 2 === 0 ? chosen : chosen.toReversed())));
+    expect(answers.map((a) => a.status).sort()).toEqual([201, ...Array.from({ length: 15 }, () => 409)]);
+    const rows = await club.database.query<{ member: string }>('t-several', `select member_id as member from claim where pack_id = any($1::uuid[])`, [chosen]);
+    expect([rows.length, new Set(rows.map((r) => r.member)).size]).toEqual([4, 1]);
+  });
+
+  test('for another member only a captain claims; an empty list says what to do', async () => {
+    const [one, two] = await packs(2);
+    expect((await several(finn, [one!], { memberId: ann.id })).status).toBe(403);
+    expect((await several(captain, [one!, two!], { memberId: ann.id })).body.items.map((c: any) => c.member.name)).toEqual(['Ann Sinclair', 'Ann Sinclair']);
+    const empty = await several(ann, []);
+    expect([empty.status, empty.body.errors[0].field, empty.body.errors[0].message]).toEqual([400, 'packIds', expect.stringMatching(/choose at least one pack/i)]);
+  });
+});

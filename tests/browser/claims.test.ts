@@ -1,9 +1,9 @@
-// A member claims packs on a phone: one tap claims one pack, however nervous the finger.
+// A member claims packs on a phone: one tap claims one pack, however nervous the finger, and several ticked ones at once.
 import type { Locator, Page } from 'playwright-core';
 import { beforeEach, describe, expect, test } from 'vitest';
 import { captainAtWork, type AtWork } from './support/at-work.ts';
 import type { Hand } from './support/hand.ts';
-import { PHONE } from './support/inspection.ts';
+import { DESK, PHONE } from './support/inspection.ts';
 import { join, somebody } from './support/people.ts';
 
 const MINUTES = 60_000;
@@ -79,6 +79,66 @@ describe('a double tap on Claim claims one pack', () => {
     expect(await claimed()).toBe(before + 1);
     expect(new URL(page.url()).pathname).toBe(`/packs/${packs[0].id}`);
   }, MINUTES);
+});
+
+describe('several at once', () => {
+  const tick = (lot: string, no: number): Promise<void> => member.tap(page.getByRole('checkbox', { name: `${lot}, pack ${no}`, exact: true }));
+  const statuses = (packs: { id: string }[]): Promise<string[]> => Promise.all(packs.map(async ({ id }) => (await club.get(`/api/packs/${id}`)).status));
+  async function choose(lot: string, nos: number[]): Promise<void> {
+    await page.goto('/packs');
+    await member.type('Find by lot or product', lot);
+    await expect.poll(() => claimButtons().count()).toBe(4);
+    await member.button('Choose several');
+    for (const no of nos) await tick(lot, no);
+  }
+
+  test('are ticked and claimed by one tap', async () => {
+    const { packs } = await club.packed('Feast lot', [200, 210, 220, 230]);
+    await choose('Feast lot', [1, 3, 4]);
+    await inspection.screen(page, 'claim-several');
+    await page.setViewportSize(DESK);
+    await inspection.screen(page, 'claim-several');
+    await page.setViewportSize(PHONE);
+    await member.button('Claim 3 packs');
+    await page.getByText('3 packs claimed. A captain confirms them.').waitFor();
+    await page.getByRole('button', { name: /^Claim pack 2, Feast lot/ }).waitFor();
+    expect(await statuses(packs)).toEqual(['claimed', 'ready', 'claimed', 'claimed']);
+  }, 2 * MINUTES);
+
+  test('one that somebody else took in the meantime is named, none is claimed, and the others stay ticked', async () => {
+    const { packs } = await club.packed('Race lot', [200, 210, 220, 230]);
+    await choose('Race lot', [1, 2]);
+    await club.post('/api/claims', { packId: packs[1].id });
+    await member.button('Claim 2 packs');
+    await page.getByText(`Somebody else claimed ${packs[1].lot}-2.`).first().waitFor();
+    expect((await statuses(packs)).slice(0, 2)).toEqual(['ready', 'claimed']);
+    await expect.poll(() => page.getByRole('checkbox').count()).toBe(3);
+    expect(await page.getByRole('checkbox', { checked: true }).count()).toBe(1);
+    await inspection.screen(page, 'claim-several-refused');
+    await member.button('Claim 1 pack');
+    await page.getByText('1 pack claimed. A captain confirms it.').waitFor();
+    expect(await statuses(packs)).toEqual(['claimed', 'claimed', 'ready', 'ready']);
+  }, 2 * MINUTES);
+
+  test('sent again after a dead spot that swallowed the answer, they are claimed once and it says so', async () => {
+    const { packs } = await club.packed('Fog lot', [200, 210, 220, 230]);
+    await choose('Fog lot', [2, 3]);
+    const before = await claimed();
+    await page.route('**/api/claims/several', async (route) => {
+      await route.fetch();
+      await route.abort();
+    }, { times: 1 });
+    await member.button('Claim 2 packs');
+    await page.getByRole('alert').waitFor();
+    await member.button('Claim 2 packs');
+    await page.getByText('2 packs claimed. A captain confirms them.').waitFor();
+    expect(await claimed()).toBe(before + 2);
+    expect(await statuses(packs)).toEqual(['ready', 'claimed', 'claimed', 'ready']);
+    // The browser writes to its console by itself that the answer was swallowed.
+    const swallowed = inspection.faults.findIndex((fault) => /ERR_FAILED.*claims\/several/.test(fault));
+    expect(swallowed).toBeGreaterThanOrEqual(0);
+    inspection.faults.splice(swallowed, 1);
+  }, 2 * MINUTES);
 });
 
 test('no screen seen here has an accessibility violation (axe, WCAG 2.2 AA), an error on the console, or scrolls sideways', () => {

@@ -1,5 +1,5 @@
 import { idParams } from '../../contract/common.ts';
-import { claim, claimBody, claimDecisionBody, claimList, claimMoveBody, claimQuery } from '../../contract/packs.ts';
+import { claim, claimBody, claimDecisionBody, claimList, claimMoveBody, claimQuery, claimSeveralBody, claimsMade } from '../../contract/packs.ts';
 import type { Context } from '../../platform/context.ts';
 import type { App } from '../../platform/http/app-type.ts';
 import { sendTagged } from '../../platform/http/etag.ts';
@@ -15,6 +15,10 @@ export async function claimRoutes(app: App, { context }: { context: Context }): 
   );
   app.post('/api/claims', { config: { access: 'member' }, schema: { tags, summary: 'Claim a pack', body: claimBody, response: { 201: claim } } }, async (request, reply) => {
     const made = await claims.claimPack(context, unitOf(request, context), request.body);
+    return reply.code(201).send(made);
+  });
+  app.post('/api/claims/several', { config: { access: 'member' }, schema: { tags, summary: 'Claim several packs: all of them, or none', body: claimSeveralBody, response: { 201: claimsMade } } }, async (request, reply) => {
+    const made = await claims.claimSeveral(context, unitOf(request, context), request.body);
     return reply.code(201).send(made);
   });
   app.post('/api/claims/:id/confirm', { config: { access: 'captain' }, schema: { tags, summary: 'Confirm a claim', body: claimDecisionBody, ...answer } }, async (request) =>

@@ -1,11 +1,12 @@
 import type { z } from 'zod';
-import type { Claim, claimBody, claimDecisionBody, claimMoveBody, claimQuery } from '../../contract/packs.ts';
+import type { Claim, claimBody, claimDecisionBody, claimMoveBody, claimQuery, claimSeveralBody } from '../../contract/packs.ts';
 import { localDay } from '../../domain/time.ts';
 import { isCaptain, isCrew, need } from '../../platform/auth/access.ts';
 import { clubSettings } from '../../platform/club-settings.ts';
 import type { Actor, Context } from '../../platform/context.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound, ProblemError } from '../../platform/errors/problem-error.ts';
+import { refuseTogether } from '../../platform/errors/refuse-together.ts';
 import { decodeCursor, pageOf } from '../../platform/http/cursor.ts';
 import { newId } from '../../platform/new-id.ts';
 import type { Unit } from '../../platform/unit.ts';
@@ -34,16 +35,49 @@ export async function listClaims(context: Context, caller: Actor | null, q: z.in
   return pageOf(rows, q.limit, (row) => toClaim(row, actor), (row) => [row.thisCreatedAt.toISOString(), row.thisId]);
 }
 
-export async function claimPack(context: Context, unit: Unit, body: z.infer<typeof claimBody>): Promise<Claim> {
+/** For oneself; a captain for any member. */
+function claimant(unit: Unit, memberId: string | undefined): { actor: Actor; memberId: string } {
   const actor = need(unit.actor, 'member');
-  const memberId = body.memberId ?? actor.id;
-  if (memberId !== actor.id && !isCaptain(actor)) throw new ProblemError('not-allowed', 'Only a captain claims for somebody else. Claim it for yourself, or ask a captain.');
+  if (memberId !== undefined && memberId !== actor.id && !isCaptain(actor)) throw new ProblemError('not-allowed', 'Only a captain claims for somebody else. Claim it for yourself, or ask a captain.');
+  return { actor, memberId: memberId ?? actor.id };
+}
+
+export async function claimPack(context: Context, unit: Unit, body: z.infer<typeof claimBody>): Promise<Claim> {
+  const { actor, memberId } = claimant(unit, body.memberId);
   return unit.runRaw(async (query) => {
     const today = localDay(unit.now, (await clubSettings(query)).timeZone);
     const made = await store.takePack(query, { id: newId(unit.now, context.random), packId: body.packId, memberId, note: body.note, now: unit.now, today });
     if (made) return toClaim(made, actor);
     throw await whyNot(query, body.packId, memberId, today, actor);
   });
+}
+
+/** Claims all of the packs, or none: the refusal names each that is not to be had. */
+export async function claimSeveral(context: Context, unit: Unit, body: z.infer<typeof claimSeveralBody>): Promise<{ items: Claim[] }> {
+  const { actor, memberId } = claimant(unit, body.memberId);
+  const packIds = [...new Set(body.packIds)];
+  return unit.runRaw(async (query) => {
+    // All batches first, by id, as everywhere: two people who choose the same packs in another order wait, and do not lock each other out.
+    await store.lockBatchesOf(query, packIds);
+    const today = localDay(unit.now, (await clubSettings(query)).timeZone);
+    const made: Claim[] = [];
+    const refused: ProblemError[] = [];
+    for (const packId of packIds) {
+      const taken = await store.takePack(query, { id: newId(unit.now, context.random), packId, memberId, note: body.note, now: unit.now, today });
+      if (taken) made.push(toClaim(taken, actor));
+      else refused.push(atPlace(await whyNot(query, packId, memberId, today, actor), body.packIds.indexOf(packId), packId));
+    }
+    refuseTogether('Nothing was claimed.', refused);
+    return { items: made };
+  });
+}
+
+/** The refusal of one pack, said of its place in the list. */
+function atPlace(problem: ProblemError, index: number, packId: string): ProblemError {
+  const [error] = problem.more.errors ?? [];
+  if (!error) return badField(`packIds.${index}`, packId, 'This pack was not found.', 'Take it out of the list.', 'not-found');
+  if (error.field !== 'packId') return problem;
+  return badField(`packIds.${index}`, packId, error.message, error.remedy, problem.code);
 }
 
 /** Why a pack cannot be claimed, in the words that help most. */

@@ -7,7 +7,7 @@ import { clubSettings } from '../../platform/club-settings.ts';
 import type { Actor, Context } from '../../platform/context.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound, ProblemError } from '../../platform/errors/problem-error.ts';
-import type { FieldError } from '../../platform/errors/problem-error.ts';
+import { refuseTogether } from '../../platform/errors/refuse-together.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import { decodeCursor, pageOf } from '../../platform/http/cursor.ts';
 import { newId } from '../../platform/new-id.ts';
@@ -45,7 +45,7 @@ export async function handOver(context: Context, unit: Unit, body: z.infer<typeo
     const target = await findTarget(query, body.to);
     const { timeZone } = await clubSettings(query);
     const today = localDay(unit.now, timeZone);
-    refuseAll(packIds.flatMap((id, index) => whyNotGiven(packs.find((pack) => pack.id === id), { index, target, today, handedAt, timeZone })));
+    refuseTogether('Nothing was handed over.', packIds.flatMap((id, index) => whyNotGiven(packs.find((pack) => pack.id === id), { index, target, today, handedAt, timeZone })));
     const ids = packIds.map(() => newId(unit.now, context.random));
     await store.give(query, { ids, packIds, kind: 'hand-over', fromMemberId: null, toMemberId: target.memberId, toName: target.name, handedAt, note: body.note, by: actor.id, now: unit.now });
     return { items: (await store.findHandOvers(query, ids)).map((row) => toHandOver(row, actor)) };
@@ -53,35 +53,22 @@ export async function handOver(context: Context, unit: Unit, body: z.infer<typeo
 }
 
 type Given = { index: number; target: Target; today: string; handedAt: Date; timeZone: string };
-type Refused = { problem: ProblemError; error: FieldError };
 
-function whyNotGiven(pack: store.PackToGive | undefined, given: Given): Refused[] {
+function whyNotGiven(pack: store.PackToGive | undefined, given: Given): ProblemError[] {
   const field = `packIds.${given.index}`;
-  if (!pack) return [refused(badField(field, undefined, 'This pack was not found.', 'Take it out of the list.', 'not-found'))];
+  if (!pack) return [badField(field, undefined, 'This pack was not found.', 'Take it out of the list.', 'not-found')];
   const code = packCode(pack);
-  if (pack.status === 'handed-over') return [refused(badField(field, code, `${code} has gone to ${pack.holderName} already.`, 'Take it out of the list.', 'conflict'))];
-  if (pack.status === 'used' || pack.status === 'discarded') return [refused(badField(field, code, `${code} is ${pack.status === 'used' ? 'used in another batch' : 'discarded'}.`, 'Take it out of the list.', 'conflict'))];
+  if (pack.status === 'handed-over') return [badField(field, code, `${code} has gone to ${pack.holderName} already.`, 'Take it out of the list.', 'conflict')];
+  if (pack.status === 'used' || pack.status === 'discarded') return [badField(field, code, `${code} is ${pack.status === 'used' ? 'used in another batch' : 'discarded'}.`, 'Take it out of the list.', 'conflict')];
   if (pack.status === 'claimed' && pack.claimMemberId !== given.target.memberId) {
-    return [refused(badField(field, code, `${code} is claimed by ${pack.claimMemberName}.`, 'Hand it to them, or have a captain move or refuse the claim.', 'already-claimed'))];
+    return [badField(field, code, `${code} is claimed by ${pack.claimMemberName}.`, 'Hand it to them, or have a captain move or refuse the claim.', 'already-claimed')];
   }
   const held = whyNotShareable(pack, given.today, field);
-  if (held) return [refused(held)];
+  if (held) return [held];
   if (given.handedAt < pack.packedAt) {
-    return [refused(badField('handedAt', given.handedAt.toISOString(), `${code} was packed later, ${formatLocal(pack.packedAt, given.timeZone, 'day-time')}.`, 'Check the time.'))];
+    return [badField('handedAt', given.handedAt.toISOString(), `${code} was packed later, ${formatLocal(pack.packedAt, given.timeZone, 'day-time')}.`, 'Check the time.')];
   }
   return [];
-}
-
-const refused = (problem: ProblemError): Refused => ({ problem, error: problem.more.errors![0]! });
-
-/** One refusal that lists everything that stands in the way. */
-function refuseAll(all: Refused[]): void {
-  const first = all[0];
-  if (!first) return;
-  if (all.length === 1) throw first.problem;
-  const shown = all.slice(0, 5).map(({ error }) => error.message).join(' ');
-  const more = all.length > 5 ? ` And ${all.length - 5} more.` : '';
-  throw new ProblemError(first.problem.code, `Nothing was handed over. ${shown}${more}`, { errors: all.map(({ error }) => error) });
 }
 
 async function findTarget(query: RawQuery, to: Recipient): Promise<Target> {
