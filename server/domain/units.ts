@@ -84,6 +84,22 @@ export function formatCelsius(celsius: number, unit: TemperatureUnit): string {
   return unit === 'C' ? `${trimZeros(celsius, 1)} °C` : `${trimZeros(cToF(celsius), 1)} °F`;
 }
 
+const IN_PROSE = /(?<![\d.])(-?\d+(?:\.\d+)?)(?: (to|and) (-?\d+(?:\.\d+)?))? C\b(?: \((-?\d+(?:\.\d+)?) F\))?/g;
+
+/**
+ * The sentences of the rules and of what they found, with their temperatures in a person's unit: "at least 62.8 C" becomes
+ * "at least 62.8 °C" or "at least 145 °F", "93 to 107 C" "93 to 107 °C" or "199.4 to 224.6 °F". Takes temperatures alone, as
+ * those sentences have them: a number, or two with "to" or "and" between, then a space and C; never a difference of
+ * temperatures. Where the sentence has its own Fahrenheit, as in "74 C (165 F)", that one is told.
+ */
+export function temperaturesInProse(text: string, unit: TemperatureUnit): string {
+  return text.replace(IN_PROSE, (_all, first: string, joined: string | undefined, second: string | undefined, fahrenheit: string | undefined) => {
+    const last = second ?? first;
+    const told = unit === 'F' && fahrenheit !== undefined ? `${fahrenheit} °F` : formatCelsius(Number(last), unit);
+    return joined === undefined ? told : `${formatCelsius(Number(first), unit).replace(/ °.$/, '')} ${joined} ${told}`;
+  });
+}
+
 export function cToF(celsius: number): number {
   return (celsius * 9) / 5 + 32;
 }
