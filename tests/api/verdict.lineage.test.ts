@@ -62,6 +62,22 @@ test('fish smoked on an earlier day beside fish that never was, both smoked toge
   expect([smoked.verdict, smoked.smokeDay, of(smoked, 'lot.no-mix')]).toEqual(['hold', '2026-06-08', ['not-met']]);
 });
 
+test('fish taken warm and smoked again later needs its cooling in between (FC 3-501.14)', async () => {
+  at('13:30');
+  const whole = await stage(await fresh(), 'smoke', '09:00', '13:00', { massOutG: 2500, maxCoreC: 66, holdMinutes: 35 });
+  const [soon, late] = [await part(whole, 500), await part(whole, 500)];
+  at('23:00');
+  await stage(whole, 'cool', '13:00', '16:00', { massOutG: 1500, cooledTo21At: s.at('14:30'), cooledAt: s.at('16:00') });
+  const again = { massOutG: 450, maxCoreC: 66, holdMinutes: 35, cooledTo21At: s.at('20:00'), cooledAt: s.at('22:00') };
+  expect((await stage(soon, 'smoke', '15:00', '18:30', again)).verdict).toBe('clear');
+  expect((await stage(late, 'smoke', '15:01', '18:30', again)).verdict).toBe('hold');
+  await record(late, { place: 'core', readings: every('13:00', 5, [64, 60, 56, ...line(54, 20, 12)]) });
+  expect(await verdict(late)).toBe('hold');
+  await change((await s.page(late)).stages.at(-1), { startedAt: s.at('16:00') });
+  const cold = await record(late, { place: 'core', readings: every('14:15', 5, line(19, 4, 20)) });
+  expect([cold.checks.filter((c: any) => c.ruleId === 'cool.fc' && c.state !== 'met'), of(cold, 'smoke.core')]).toEqual([[], expect.anything()]);
+});
+
 test('smoked fish does not become a batch of raw fish', async () => {
   const slow = await s.smoked(await fresh(), { ...s.good, cooledAt: s.at('19:30') });
   const { status, body } = await s.captain.post('/api/batches', { draws: [s.fromBatch(slow.id, 500)], productKind: 'raw' });

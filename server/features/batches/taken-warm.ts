@@ -1,10 +1,11 @@
 import { cooledDip } from '../../domain/rules/dip.ts';
 import { cooling } from '../../domain/rules/cooling.ts';
 import type { BatchEvidence, EvidenceReadings, EvidenceSmoke } from '../../domain/rules/evidence.ts';
+import { limitOf } from '../../domain/rules/limits.ts';
 import { between } from '../../domain/rules/logs.ts';
 import type { Finding } from '../../domain/rules/rule.ts';
 import { batchOf, drawsInto, once, sourceBatchOf } from './lineage.ts';
-import type { Lineage, LineageDraw } from './lineage.ts';
+import type { Lineage, LineageDraw, LineageStage } from './lineage.ts';
 import { recordedOf } from './recorded.ts';
 import { smokeOf, takenAt, wasSmoked } from './smoked.ts';
 
@@ -20,9 +21,7 @@ type Cooling = { stages: BatchEvidence['stages']; cores: EvidenceReadings[] };
 export function coolingOfTaken(lineage: Lineage): Finding[] {
   const own = upTo(recordedOf(lineage, lineage.id), Infinity);
   const dip = batchOf(lineage).productKind === 'dip';
-  // Many packs of one lot come at once.
-  const draws = new Map(drawsInto(lineage).filter((draw) => wasSmoked(lineage, draw)).map((draw) => [keyOf(lineage, draw), draw]));
-  const told = [...draws.values()].flatMap((draw) => {
+  const told = smokedDraws(lineage).flatMap((draw) => {
     const warm = !coldWhenDrawn(lineage, draw);
     // A dip is cold again by its mixing, which says nothing of fish that went in cold, or whose lot is on hold for its cooling.
     if (dip ? !warm || !coldWhenDrawn(lineage, draw, Infinity) : !warm && own.cores.length === 0 && !own.stages.some((s) => s.kind === 'cool')) return [];
@@ -34,6 +33,25 @@ export function coolingOfTaken(lineage: Lineage): Finding[] {
   return [...Map.groupBy(told, (finding) => `${finding.ruleId} ${finding.part}`).values()].map((each) => each.reduce((worst, finding) => (rank(finding) < rank(worst) ? finding : worst)));
 }
 
+/**
+ * cool.fc of fish that was taken warm and smoked again here: longer after its first smoke than the first step of cooling may take, what was read of it in
+ * between has to show that it was cold. Nothing where its lot is on hold for its cooling.
+ */
+export function coolingBetween(lineage: Lineage, smoke: LineageStage): Finding[] {
+  const againMs = Date.parse(smoke.startedAt);
+  const { value } = limitOf(lineage.clubLimits, 'cool.fc.first-minutes');
+  return smokedDraws(lineage).flatMap((draw) => {
+    const soon = againMs - Date.parse(smokeOf(lineage, draw)!.finishedAt!) <= value * 60_000;
+    if (soon || coldWhenDrawn(lineage, draw) || !coldWhenDrawn(lineage, draw, Infinity)) return [];
+    const { lot } = batchOf(lineage, sourceBatchOf(lineage, draw)!);
+    return cooling(asCooled(lineage, draw, upTo(recordedOf(lineage, lineage.id), againMs)), lineage.clubLimits).filter((finding) => finding.ruleId === 'cool.fc' && finding.state !== 'met').map((finding): Finding => ({
+      ...finding, part: `${finding.part} ${lot}`, about: `between the smoke of lot ${lot} and this one`, evidenceAt: 'readings', whatToDo: finding.state === 'not-met' ? finding.whatToDo : 'Record core readings from the first smoke to 5 C.',
+    }));
+  });
+}
+
+/** The draws of smoked fish, of many packs of one lot that came at once only one. */
+const smokedDraws = (lineage: Lineage): LineageDraw[] => [...new Map(drawsInto(lineage).filter((draw) => wasSmoked(lineage, draw)).map((draw) => [keyOf(lineage, draw), draw])).values()];
 const keyOf = (lineage: Lineage, draw: LineageDraw) => `${sourceBatchOf(lineage, draw)} ${takenAt(draw)} ${draw.createdAt}`;
 
 /** Whether the records show that what a draw took was at 5 C by then, or its lot by another instant, in good time. A dip answers for itself. */

@@ -19,7 +19,7 @@ import type { Lineage, LineagePack, LineageStage, Verdict } from './lineage.ts';
 import { beforeOf, measurementsOf } from './before.ts';
 import { at, recordedOf } from './recorded.ts';
 import { liveStage, wasSmoked } from './smoked.ts';
-import { coolingOfTaken, mixedFrom } from './taken-warm.ts';
+import { coolingBetween, coolingOfTaken, mixedFrom } from './taken-warm.ts';
 
 export type Judgement = { verdict: Verdict; smokeDay: Day | null; mixedDay: Day | null; checks: Check[]; dateEvidence: DateEvidence };
 
@@ -83,7 +83,7 @@ function smokedChecks(lineage: Lineage, smoke: LineageStage | undefined, zone: s
   // What was smoked before is no better for being smoked again.
   const before = taken.length > 0 ? [...sourceChecks(smoked), oneSmokeDayCheck(lineage, smoke, zone)] : [];
   if (!smoke && draws.length > 0 && taken.length === draws.length) return [...before, ...coolingOfTaken(lineage), ...partFindings(evidence, club)];
-  return [...before, ...smokedFindings(evidence, club), ...(smoke ? wholeBatchCheck(lineage, smoke) : [])];
+  return [...before, ...smokedFindings(evidence, club), ...(smoke ? [...coolingBetween(lineage, smoke), ...wholeBatchCheck(lineage, smoke)] : [])];
 }
 
 /** A raw batch takes no smoked fish; where a stored one did, it is no better than its lots. */
