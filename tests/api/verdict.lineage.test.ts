@@ -107,6 +107,9 @@ test('a batch split off before its fish was cold needs its own cooling, whatever
   expect([cold.verdict, of(cold, 'cool.fc')]).toEqual(['clear', []]);
   const own = await stage(warm, 'cool', '13:30', '17:00', { massOutG: 400, cooledTo21At: s.at('15:00'), cooledAt: s.at('17:00') });
   expect([own.verdict, of(own, 'cool.fc')]).toEqual(['clear', ['met', 'met']]);
+  // Packed, it is shown by readings alone.
+  await s.pack(further, [50]);
+  expect((await s.page(further)).checks.filter((c: any) => c.ruleId === 'cool.fc').map((c: any) => [c.evidenceAt, c.whatToDo])).toEqual(Array(2).fill(['readings', 'Record core readings from the smoke down to 5 C.']));
   // Cold before the smoke ended: that was other fish.
   expect((await stage(odd, 'cool', '11:00', '12:30', { massOutG: 100, cooledTo21At: s.at('11:30'), cooledAt: s.at('12:00') })).verdict).toBe('hold');
   // Taken from the first part before that was cold.

@@ -30,8 +30,12 @@ export function coolingOfTaken(lineage: Lineage): Finding[] {
     return warm ? found.map((finding) => (finding.state === 'met' ? finding : { ...finding, found: `${finding.found}${why}` })) : found.filter((finding) => finding.state === 'not-met');
   });
   const rank = ({ state }: Finding) => ['not-met', 'not-recorded', 'met'].indexOf(state);
-  return [...Map.groupBy(told, (finding) => `${finding.ruleId} ${finding.part}`).values()].map((each) => each.reduce((worst, finding) => (rank(finding) < rank(worst) ? finding : worst)));
+  const worst = [...Map.groupBy(told, (finding) => `${finding.ruleId} ${finding.part}`).values()].map((each) => each.reduce((a, b) => (rank(b) < rank(a) ? b : a)));
+  // Once it is packed no stage of cooling can be told any more, nor can one of a dip.
+  return dip || own.stages.some((s) => s.kind === 'pack') ? worst.map(readOnly) : worst;
 }
+
+const readOnly = (finding: Finding): Finding => ({ ...finding, evidenceAt: 'readings', whatToDo: finding.state === 'not-recorded' ? 'Record core readings from the smoke down to 5 C.' : finding.whatToDo });
 
 /**
  * cool.fc of fish that was taken warm and smoked again here: longer after its first smoke than the first step of cooling may take, what was read of it in
@@ -44,9 +48,8 @@ export function coolingBetween(lineage: Lineage, smoke: LineageStage): Finding[]
     const soon = againMs - Date.parse(smokeOf(lineage, draw)!.finishedAt!) <= value * 60_000;
     if (soon || coldWhenDrawn(lineage, draw) || !coldWhenDrawn(lineage, draw, Infinity)) return [];
     const { lot } = batchOf(lineage, sourceBatchOf(lineage, draw)!);
-    return cooling(asCooled(lineage, draw, upTo(recordedOf(lineage, lineage.id), againMs)), lineage.clubLimits).filter((finding) => finding.ruleId === 'cool.fc' && finding.state !== 'met').map((finding): Finding => ({
-      ...finding, part: `${finding.part} ${lot}`, about: `between the smoke of lot ${lot} and this one`, evidenceAt: 'readings', whatToDo: finding.state === 'not-met' ? finding.whatToDo : 'Record core readings from the first smoke to 5 C.',
-    }));
+    const found = cooling(asCooled(lineage, draw, upTo(recordedOf(lineage, lineage.id), againMs)), lineage.clubLimits);
+    return found.filter((finding) => finding.ruleId === 'cool.fc' && finding.state !== 'met').map((finding) => ({ ...readOnly(finding), part: `${finding.part} ${lot}`, about: `between the smoke of lot ${lot} and this one` }));
   });
 }
 

@@ -135,7 +135,7 @@ function dipChecks(lineage: Lineage, mix: LineageStage | undefined, mixedDay: Da
   const from = evidence.mix && mixedFrom(lineage);
   const mixed = evidence.mix && from ? { ...evidence, mix: { ...evidence.mix, startedAt: from } } : evidence;
   return [
-    ...raw, ...sourceChecks(smokedPart(lineage)), ...drawnPackChecks(lineage), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...coolingOfTaken(lineage).map((finding) => ({ ...finding, evidenceAt: 'readings' as const })), ...dipFindings(mixed, lineage.clubLimits),
+    ...raw, ...sourceChecks(smokedPart(lineage)), ...drawnPackChecks(lineage), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...coolingOfTaken(lineage), ...dipFindings(mixed, lineage.clubLimits),
   ];
 }
 
