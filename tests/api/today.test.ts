@@ -143,6 +143,28 @@ test('waiting for a captain: evidence, claims, hand-overs, fish, batches', async
   expect(openTrips).toEqual([{ id: trip, boat: 'Kittiwake', area: 'Outer bank', day: '2026-06-09' }]);
 });
 
+test('a cure of more than 4 hours in all waits for how warm its place was, until it is typed or read (brine.cold NY262.5)', async () => {
+  const proven = { ...smoked, seq: 3, ...evidence };
+  const cure = (seq: number, from: string, to: string | null) => ({ seq, kind: 'cure', started_at: `2026-06-09T0${from}:00Z`, finished_at: to && `2026-06-09T0${to}:00Z`, ...(to ? { mass_out_g: 1000 } : {}) });
+  const cured = async (lot: string, more: object = {}, ...cures: ReturnType<typeof cure>[]) => {
+    const batch = await rows.batch({ lot, name: lot, on_hand_grams: 1000 });
+    const stages = [];
+    for (const one of cures) stages.push(await rows.stage(batch, { ...one, ...more }));
+    return { batch, stages };
+  };
+  const long = await cured('LONG', {}, cure(1, '1:00', '6:00'));
+  await rows.stage(long.batch, proven);
+  await cured('TWICE', {}, cure(1, '1:00', '3:30'), cure(2, '4:00', '5:31'));
+  await cured('SHORT', {}, cure(1, '1:00', '5:00'));
+  await cured('TYPED', { max_place_c: 3 }, cure(1, '1:00', '6:00'));
+  await cured('RUNS', {}, cure(1, '1:00', null));
+  const told = async () => (await waiting(crew)).filter((w) => w.kind === 'evidence-missing').map((w) => [w.title, w.detail, w.count]);
+  const row = (lot: string) => [`${lot} is on hold`, `Lot ${lot}, not recorded: how warm it stood in the cure`, 1];
+  expect(await told()).toEqual([row('TWICE'), row('LONG')]);
+  const read = await crew.post(`/api/batches/${long.batch}/readings`, { place: 'storage', stageId: long.stages[0], readings: [{ at: '2026-06-09T02:00:00.000Z', celsius: 3 }] });
+  expect([read.status, await told()]).toEqual([201, [row('TWICE')]]);
+});
+
 test('waiting for crew: the same without the claims that a captain decides', async () => {
   await aBusyDay();
   expect(kinds(await waiting(crew))).toEqual(['evidence-missing', 'to-hand-over', 'fish-not-assigned', 'batch-not-started']);

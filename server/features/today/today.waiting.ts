@@ -39,7 +39,7 @@ export const handOver = (row: packs.ToHandOverRow, units: Units): Waiting => ({
 });
 
 export function evidence(row: store.EvidenceRow): Waiting {
-  const missing = [...(row.noCore ? ['core temperature'] : []), ...(row.noHold ? ['minutes held'] : []), ...(row.noCooling ? ['when it was cold again'] : [])];
+  const missing = [...(row.noPlace ? ['how warm it stood in the cure'] : []), ...(row.noCore ? ['core temperature'] : []), ...(row.noHold ? ['minutes held'] : []), ...(row.noCooling ? ['when it was cold again'] : [])];
   return {
     kind: 'evidence-missing',
     id: row.batchId,
