@@ -303,7 +303,7 @@ test('raw fish that joins after the freezing was logged was not in it (FC 3-402.
   expect((await record(raw, { place: 'core', readings: frozen })).verdict).toBe('clear');
   at('20:01');
   const joined = await s.captain.post(`/api/batches/${raw.id}/draws`, { draws: [s.landing(await s.land({ pooling: 'pooled' }), 1000)] });
-  expect([joined.body.verdict, of(joined.body, 'parasite')]).toEqual(['hold', ['not-recorded']]);
+  expect([joined.body.verdict, joined.body.checks.filter((c: any) => c.ruleId === 'parasite').map((c: any) => [c.state, c.found])]).toEqual(['hold', [['not-recorded', 'no freezing log since its last fish joined']]]);
   // Nor does the log of the lot that it was taken from clear a part.
   expect((await part(raw, 500, 'raw')).verdict).toBe('hold');
 });
@@ -370,3 +370,19 @@ test('a recall of the lot stops what was split off before it was smoked; a stage
   expect(await s.page(some)).toMatchObject({ verdict: 'hold', smokeDay: null, packs: [{ lastDay: null }] });
   expect((await s.ann.post('/api/claims', { packId: pack!.id })).body.code).toBe('on-hold');
 });
+
+test.each([['Pacific/Auckland', '2026-06-10T20:00:00Z', '2026-06-11', '2026-06-12'], ['America/Halifax', '2026-06-11T01:00:00Z', '2026-06-10', '2026-06-11']])(
+  'a sample of the day on which the last fish joined may have been taken before it: of the club’s day, in %s (salt.rop HG ch. 13)', async (zone, joining, sameDay, nextDay) => {
+    const club = (await s.captain.get('/api/club')).body;
+    expect((await s.captain.patch('/api/club', { version: club.version, timeZone: zone })).status).toBe(200);
+    s.club.clock.now = new Date(Date.parse(joining) - 60_000);
+    const batch = await fresh();
+    s.club.clock.now = new Date(joining);
+    expect((await s.captain.post(`/api/batches/${batch.id}/draws`, { draws: [s.landing(await s.land({ pooling: 'pooled' }), 1000)] })).status).toBe(201);
+    s.club.clock.now = new Date('2026-06-12T12:00:00Z');
+    const sample = async (sampledDay: string) => (await s.captain.post(`/api/batches/${batch.id}/measurements`, { kind: 'water-phase-salt', value: 3.6, part: 'loin', laboratory: 'Quay Laboratory', sampledDay, reportedDay: sampledDay })).body.saltForNoAir;
+    expect([await sample(sameDay), await sample(nextDay)]).toEqual([false, true]);
+    const now = (await s.captain.get('/api/club')).body;
+    await s.captain.patch('/api/club', { version: now.version, timeZone: 'Europe/London' });
+  },
+);

@@ -1,5 +1,6 @@
 import type { BatchEvidence, EvidenceBefore, EvidenceCure, EvidenceMeasurement, MeasurementBefore } from '../../domain/rules/evidence.ts';
 import { between } from '../../domain/rules/logs.ts';
+import { localDay } from '../../domain/time.ts';
 import { replay } from './ledger.ts';
 import { batchOf, drawsInto, ledgerInput, once, sourceBatchOf, stagesOf } from './lineage.ts';
 import type { Lineage, LineageDraw, LineageReadings, LineageStage } from './lineage.ts';
@@ -75,10 +76,11 @@ function measurementsBefore(lineage: Lineage, above: readonly Above[]): Measurem
     return draws.length === 0 ? [] : [{ kind: m.kind, value: m.value, part: m.part, lot: batchOf(lineage, m.batchId).lot, smoked: draws.some((draw) => wasSmoked(lineage, draw)) }];
   });
 }
-/** The laboratory's figures of a batch itself. */
-export function measurementsOf(lineage: Lineage): EvidenceMeasurement[] {
-  const joined = joinedAt(lineage)?.toISOString().slice(0, 10) ?? '';
-  return lineage.measurements.filter((m) => m.batchId === lineage.id).map(({ kind, value, part, sampledDay }) => ({ kind, value, part, ofAll: sampledDay > joined }));
+/** The laboratory's figures of a batch itself. A sample's day is a local one, and one of the day of joining may have come first. */
+export function measurementsOf(lineage: Lineage, zone: string): EvidenceMeasurement[] {
+  const joined = joinedAt(lineage);
+  const joinedDay = joined ? localDay(joined, zone) : '';
+  return lineage.measurements.filter((m) => m.batchId === lineage.id).map(({ kind, value, part, sampledDay }) => ({ kind, value, part, ofAll: sampledDay > joinedDay }));
 }
 
 function wasCured(lineage: Lineage, draw: LineageDraw): boolean {

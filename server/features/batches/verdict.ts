@@ -35,9 +35,9 @@ export function judge(lineage: Lineage, zone: string): Judgement {
   const mixedDay = mix ? localDay(new Date(mix.startedAt), zone) : null;
   const smokeDay = smokeDayOf(lineage, smoke, zone);
   const ofProduct =
-    batch.productKind === 'dip' ? dipChecks(lineage, mix, mixedDay, zone) : batch.productKind === 'raw' ? rawChecks(lineage) : smokedChecks(lineage, smoke, zone);
+    batch.productKind === 'dip' ? dipChecks(lineage, mix, mixedDay, zone) : batch.productKind === 'raw' ? rawChecks(lineage, zone) : smokedChecks(lineage, smoke, zone);
   const checks = checksOf([...speciesChecks(lineage), ...ofProduct], lineage.releases);
-  return { verdict: verdictOf(checks), smokeDay, mixedDay, checks, dateEvidence: dateEvidence(lineage, checks) };
+  return { verdict: verdictOf(checks), smokeDay, mixedDay, checks, dateEvidence: dateEvidence(lineage, checks, zone) };
 }
 
 /** The earliest day on which any of it began to smoke: counting from there is the stricter. */
@@ -61,9 +61,9 @@ function speciesChecks(lineage: Lineage): Finding[] {
 }
 
 /** What is recorded of the batch itself and of what its fish went through before, as the rules ask for it. */
-export function evidenceOf(lineage: Lineage): BatchEvidence {
+export function evidenceOf(lineage: Lineage, zone: string): BatchEvidence {
   return {
-    product: batchOf(lineage).productKind, ...recordedOf(lineage, lineage.id), ...beforeOf(lineage), measurements: measurementsOf(lineage), guttedSource: lineage.guttedSource,
+    product: batchOf(lineage).productKind, ...recordedOf(lineage, lineage.id), ...beforeOf(lineage), measurements: measurementsOf(lineage, zone), guttedSource: lineage.guttedSource,
     packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded'),
     landings: lineage.landings.map((l) => ({
       species: l.species, speciesCode: l.speciesCode, called: `landing of ${formatShortDay(l.day)}, ${l.species}`, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
@@ -76,7 +76,7 @@ const plain = { tightened: false, working: null } as const;
 
 function smokedChecks(lineage: Lineage, smoke: LineageStage | undefined, zone: string): Finding[] {
   const draws = drawsInto(lineage);
-  const evidence = evidenceOf(lineage);
+  const evidence = evidenceOf(lineage, zone);
   const club = lineage.clubLimits;
   const smoked = smokedPart(lineage);
   const taken = drawsInto(smoked);
@@ -87,7 +87,7 @@ function smokedChecks(lineage: Lineage, smoke: LineageStage | undefined, zone: s
 }
 
 /** A raw batch takes no smoked fish; where a stored one did, it is no better than its lots. */
-const rawChecks = (lineage: Lineage): Finding[] => [...sourceChecks(smokedPart(lineage)), ...rawFindings(evidenceOf(lineage), lineage.clubLimits)];
+const rawChecks = (lineage: Lineage, zone: string): Finding[] => [...sourceChecks(smokedPart(lineage)), ...rawFindings(evidenceOf(lineage, zone), lineage.clubLimits)];
 
 /** The lineage with those draws into the batch alone whose fish was smoked by then. */
 const smokedPart = (lineage: Lineage): Lineage => ({ ...lineage, draws: lineage.draws.filter((d) => d.batchId !== lineage.id || wasSmoked(lineage, d)) });
@@ -130,21 +130,21 @@ function dipChecks(lineage: Lineage, mix: LineageStage | undefined, mixedDay: Da
   const raw = unsmoked.map((d): Finding => ({
     ...plain, evidenceAt: 'contents', ruleId: 'smoke.core', part: 'raw', state: 'not-met', found: `${formatGrams(d.grams, 'metric')} that was not smoked when it was drawn`, limit: 'smoked fish alone', whatToDo: 'Undo that draw.',
   }));
-  const evidence = evidenceOf(lineage);
+  const evidence = evidenceOf(lineage, zone);
   // Taken from a dip that was not cold yet, it has stood in the warm since that was mixed.
   const from = evidence.mix && mixedFrom(lineage);
   const mixed = evidence.mix && from ? { ...evidence, mix: { ...evidence.mix, startedAt: from } } : evidence;
   return [
-    ...raw, ...sourceChecks(smokedPart(lineage)), ...drawnPackChecks(lineage), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...coolingOfTaken(lineage), ...dipFindings(mixed, lineage.clubLimits),
+    ...raw, ...sourceChecks(smokedPart(lineage)), ...drawnPackChecks(lineage, zone), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...coolingOfTaken(lineage), ...dipFindings(mixed, lineage.clubLimits),
   ];
 }
 
 /** Packs without air that went in, as their own lots are held to: used up, they count there no more. */
-function drawnPackChecks(lineage: Lineage): Finding[] {
+function drawnPackChecks(lineage: Lineage, zone: string): Finding[] {
   const drawn = Map.groupBy(drawsInto(lineage).flatMap((d) => (d.sourcePackId === null ? [] : [packOf(lineage, d.sourcePackId)])), (pack) => pack.batchId);
   return [...drawn].flatMap(([id, packs]) => {
     if (packs.every((pack) => pack.packageKind !== 'vacuum' && pack.packageKind !== 'jar')) return [];
-    const found = packFindings({ ...evidenceOf({ ...lineage, id }), packs }, lineage.clubLimits);
+    const found = packFindings({ ...evidenceOf({ ...lineage, id }, zone), packs }, lineage.clubLimits);
     return found.filter((finding) => finding.ruleId !== 'salt.air' && finding.state !== 'met').map((finding) => ofLot(finding, batchOf(lineage, id).lot));
   });
 }
@@ -207,16 +207,16 @@ export function dateInput(lineage: Lineage, pack: Pick<LineagePack, 'packageKind
 }
 
 /** What a longer date may rest on, as the checks found it. */
-function dateEvidence(lineage: Lineage, checks: readonly Check[]): DateEvidence {
-  const evidence = evidenceOf(lineage);
+function dateEvidence(lineage: Lineage, checks: readonly Check[], zone: string): DateEvidence {
+  const evidence = evidenceOf(lineage, zone);
   const met = (ruleId: string) => checks.some((c) => c.ruleId === ruleId) && checks.every((c) => c.ruleId !== ruleId || c.state === 'met');
   return {
-    coreMet: met('smoke.core'), coolingMet: met('cool.fc'), warmestStoreC: warmestStoreC(evidence), saltAirMet: saltAir(evidence, lineage.clubLimits).state === 'met', saltRopMet: saltOfPackWithoutAir(lineage),
+    coreMet: met('smoke.core'), coolingMet: met('cool.fc'), warmestStoreC: warmestStoreC(evidence), saltAirMet: saltAir(evidence, lineage.clubLimits).state === 'met', saltRopMet: saltOfPackWithoutAir(lineage, zone),
   };
 }
 
 /** Whether a laboratory measured enough salt to keep packs of the batch without air unfrozen (salt.rop). */
-export const saltOfPackWithoutAir = (lineage: Lineage): boolean => batchOf(lineage).productKind === 'hot-smoked' && saltRop(evidenceOf(lineage), lineage.clubLimits).state === 'met';
+export const saltOfPackWithoutAir = (lineage: Lineage, zone: string): boolean => batchOf(lineage).productKind === 'hot-smoked' && saltRop(evidenceOf(lineage, zone), lineage.clubLimits).state === 'met';
 
 /** The dates of a pack, or null where the rules give it none: then it has no day to be shared by. */
 export function dated(input: DateInput): DateAnswer | null {

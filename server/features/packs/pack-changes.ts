@@ -34,7 +34,7 @@ export async function changePack(unit: Unit, id: string, patch: Patch): Promise<
     if (!isCrew(actor)) checkHolder(actor, before, next, patch, today);
     checkStatus(before, patch);
     refuseLateFreezing(before, next);
-    if (changesKeeping(before, next)) checkKeeping({ ...next, productKind: before.productKind, packedDay: localDay(before.packedAt, timeZone), today, saltMeasured: saltOfPackWithoutAir(await loadLineage(query, before.batchId)) });
+    if (changesKeeping(before, next)) checkKeeping({ ...next, productKind: before.productKind, packedDay: localDay(before.packedAt, timeZone), today, saltMeasured: saltOfPackWithoutAir(await loadLineage(query, before.batchId), timeZone) });
     if (next.grams > before.grams) await makeRoom(query, before, next.grams - before.grams);
     if (before.status === 'claimed' && next.status === 'discarded') await store.endClaim(query, id, { reason: patch.reason || 'The pack was thrown away.', by: actor.id, at: unit.now });
     if (!(await store.updatePack(query, id, patch.version, next))) throw new ProblemError('stale-edit', 'Somebody changed this pack just now. Look at it again.');
