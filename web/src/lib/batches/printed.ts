@@ -5,7 +5,7 @@ type Printed = BatchDetail['printed'];
 
 /** Where the words for ingredients come from; empty when somebody typed them all. */
 export const sourceWords: Record<NonNullable<Printed['source']>, string> = {
-  typed: '', cure: 'From the cure', fish: 'From the landing', mixed: 'As typed on other lots, and from the cure',
+  typed: '', cure: 'From the cure', fish: 'From the landing', mixed: 'As typed on other lots, and from the record',
 };
 
 /** What was not written down, so that no ingredients are printed; null where they are. */
