@@ -95,9 +95,15 @@ const IN_PROSE = /(?<![\d.])(-?\d+(?:\.\d+)?)(?: (to|and) (-?\d+(?:\.\d+)?))? C\
 export function temperaturesInProse(text: string, unit: TemperatureUnit): string {
   return text.replace(IN_PROSE, (_all, first: string, joined: string | undefined, second: string | undefined, fahrenheit: string | undefined) => {
     const last = second ?? first;
-    const told = unit === 'F' && fahrenheit !== undefined ? `${fahrenheit} °F` : formatCelsius(Number(last), unit);
-    return joined === undefined ? told : `${formatCelsius(Number(first), unit).replace(/ °.$/, '')} ${joined} ${told}`;
+    const told = unit === 'F' && fahrenheit !== undefined ? `${fahrenheit} °F` : inProse(Number(last), unit);
+    return joined === undefined ? told : `${inProse(Number(first), unit).replace(/ °.$/, '')} ${joined} ${told}`;
   });
+}
+
+/** To a hundredth where it is known so: a reading just past its limit must not read as the limit. */
+function inProse(celsius: number, unit: TemperatureUnit): string {
+  if (roundTo(celsius, 1) === celsius) return formatCelsius(celsius, unit);
+  return unit === 'C' ? `${trimZeros(celsius, 2)} °C` : `${trimZeros(cToF(celsius), 2)} °F`;
 }
 
 export function cToF(celsius: number): number {
