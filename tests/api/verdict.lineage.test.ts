@@ -78,6 +78,19 @@ test('fish taken warm and smoked again later needs its cooling in between (FC 3-
   expect([cold.checks.filter((c: any) => c.ruleId === 'cool.fc' && c.state !== 'met'), of(cold, 'smoke.core')]).toEqual([[], expect.anything()]);
 });
 
+test('smoked fish that went into a batch beside fresh fish is no better when that is smoked in a further batch, or taken as raw (FC 3-501.14)', async () => {
+  const slow = await s.smoked(await fresh(), { ...s.good, cooledAt: s.at('19:30') });
+  const both = await s.make([s.fromBatch(slow.id, 1000), s.landing(await s.land({ pooling: 'pooled' }), 1000)]);
+  const later = await part(both, 1000);
+  const smoked = await stage(later, 'smoke', '16:00', '18:00', { massOutG: 900, maxCoreC: 66, holdMinutes: 35, cooledTo21At: s.at('19:00'), cooledAt: s.at('19:30') });
+  expect([smoked.verdict, smoked.checks.find((c: any) => c.ruleId === 'smoke.core' && c.part === 'lots').found]).toEqual(['do-not-share', `lot ${slow.lot}: do not share`]);
+  expect(await verdict(await part(later, 100))).toBe('do-not-share');
+  expect((await part(both, 100, 'raw')).verdict).toBe('do-not-share');
+  // Put right in the first lot, it is put right below.
+  await change(slow.stages.at(-1), { cooledAt: s.at('16:00') });
+  expect([await verdict(later), (await s.page(later)).smokeDay]).toEqual(['clear', '2026-06-10']);
+});
+
 test('smoked fish does not become a batch of raw fish', async () => {
   const slow = await s.smoked(await fresh(), { ...s.good, cooledAt: s.at('19:30') });
   const { status, body } = await s.captain.post('/api/batches', { draws: [s.fromBatch(slow.id, 500)], productKind: 'raw' });

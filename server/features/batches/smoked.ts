@@ -22,6 +22,19 @@ const smokedBy = (lineage: Lineage, id: string, eventNo: number): boolean =>
     return before.length > 0 && before.every((d) => wasSmoked(lineage, d));
   });
 
+/**
+ * The lots that smoked fish in a batch was taken from, each once: those that it was drawn from smoked, and of a lot that was not smoked whole by then those
+ * whose smoked fish had gone into it.
+ */
+export const smokedLots = (lineage: Lineage, id = lineage.id, eventNo = Infinity): string[] =>
+  once(lineage, `smoked lots ${id} ${eventNo}`, () => [
+    ...new Set(drawsInto(lineage, id).filter((d) => d.eventNo < eventNo).flatMap((d) => {
+      const source = sourceBatchOf(lineage, d);
+      if (source === null) return [];
+      return wasSmoked(lineage, d) ? [source] : smokedLots(lineage, source, takenAt(d));
+    })),
+  ]);
+
 function smokeBy(lineage: Lineage, id: string, eventNo: number): LineageStage | null {
   const smoke = liveStage(lineage, 'smoke', id);
   return smoke && smoke.finishedAt !== null && smoke.eventNo < eventNo ? smoke : null;

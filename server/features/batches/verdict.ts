@@ -18,7 +18,7 @@ import { batchOf, drawsInto, ledgerInput, packOf, sourceBatchOf } from './lineag
 import type { Lineage, LineagePack, LineageStage, Verdict } from './lineage.ts';
 import { beforeOf, measurementsOf } from './before.ts';
 import { at, recordedOf } from './recorded.ts';
-import { liveStage, wasSmoked } from './smoked.ts';
+import { liveStage, smokedLots, wasSmoked } from './smoked.ts';
 import { coolingBetween, coolingOfTaken, mixedFrom } from './taken-warm.ts';
 
 export type Judgement = { verdict: Verdict; smokeDay: Day | null; mixedDay: Day | null; checks: Check[]; dateEvidence: DateEvidence };
@@ -42,11 +42,7 @@ export function judge(lineage: Lineage, zone: string): Judgement {
 
 /** The earliest day on which any of it began to smoke: counting from there is the stricter. */
 function smokeDayOf(lineage: Lineage, smoke: LineageStage | undefined, zone: string): Day | null {
-  const days = drawsInto(lineage).flatMap((draw) => {
-    const source = sourceBatchOf(lineage, draw);
-    const day = source !== null && wasSmoked(lineage, draw) ? batchOf(lineage, source).smokeDay : null;
-    return day === null ? [] : [day];
-  });
+  const days = smokedLots(lineage).flatMap((id) => batchOf(lineage, id).smokeDay ?? []);
   if (smoke) days.push(localDay(new Date(smoke.startedAt), zone));
   return days.sort()[0] ?? null;
 }
@@ -78,19 +74,14 @@ function smokedChecks(lineage: Lineage, smoke: LineageStage | undefined, zone: s
   const draws = drawsInto(lineage);
   const evidence = evidenceOf(lineage, zone);
   const club = lineage.clubLimits;
-  const smoked = smokedPart(lineage);
-  const taken = drawsInto(smoked);
   // What was smoked before is no better for being smoked again.
-  const before = taken.length > 0 ? [...sourceChecks(smoked), oneSmokeDayCheck(lineage, smoke, zone)] : [];
-  if (!smoke && draws.length > 0 && taken.length === draws.length) return [...before, ...coolingOfTaken(lineage), ...partFindings(evidence, club)];
+  const before = smokedLots(lineage).length > 0 ? [...sourceChecks(lineage), oneSmokeDayCheck(lineage, smoke, zone)] : [];
+  if (!smoke && draws.length > 0 && draws.every((d) => wasSmoked(lineage, d))) return [...before, ...coolingOfTaken(lineage), ...partFindings(evidence, club)];
   return [...before, ...smokedFindings(evidence, club), ...(smoke ? [...coolingBetween(lineage, smoke), ...wholeBatchCheck(lineage, smoke)] : [])];
 }
 
 /** A raw batch takes no smoked fish; where a stored one did, it is no better than its lots. */
-const rawChecks = (lineage: Lineage, zone: string): Finding[] => [...sourceChecks(smokedPart(lineage)), ...rawFindings(evidenceOf(lineage, zone), lineage.clubLimits)];
-
-/** The lineage with those draws into the batch alone whose fish was smoked by then. */
-const smokedPart = (lineage: Lineage): Lineage => ({ ...lineage, draws: lineage.draws.filter((d) => d.batchId !== lineage.id || wasSmoked(lineage, d)) });
+const rawChecks = (lineage: Lineage, zone: string): Finding[] => [...sourceChecks(lineage), ...rawFindings(evidenceOf(lineage, zone), lineage.clubLimits)];
 
 /** What stayed out of the smoker has no evidence, and cannot be told from the rest once packed. */
 function wholeBatchCheck(lineage: Lineage, smoke: LineageStage): Finding[] {
@@ -102,9 +93,9 @@ function wholeBatchCheck(lineage: Lineage, smoke: LineageStage): Finding[] {
   }];
 }
 
-/** A batch that was made of smoked fish is no better than the lots that it came from. */
+/** A batch with smoked fish in it is no better than the lots that this came from. */
 function sourceChecks(lineage: Lineage): Finding[] {
-  const sources = [...new Set(drawsInto(lineage).map((d) => sourceBatchOf(lineage, d)!))].map((id) => batchOf(lineage, id));
+  const sources = smokedLots(lineage).map((id) => batchOf(lineage, id));
   return sources.map((s): Finding => ({
     ...plain, evidenceAt: 'contents', ruleId: 'smoke.core', part: 'lots', about: `lot ${s.lot}`, state: s.verdict === 'clear' ? 'met' : 'not-met', found: `lot ${s.lot}: ${s.verdict === 'do-not-share' ? 'do not share' : s.verdict}`, limit: 'every lot in it is clear',
     whatToDo: s.verdict === 'clear' ? '' : `Hold it. See what lot ${s.lot} lacks.`, ...(s.verdict === 'do-not-share' ? { effect: 'do-not-share' as const } : {}),
@@ -114,7 +105,8 @@ function sourceChecks(lineage: Lineage): Finding[] {
 /** Fish that was smoked before keeps that day, whatever day it is smoked again. */
 function oneSmokeDayCheck(lineage: Lineage, smoke: LineageStage | undefined, zone: string): Finding {
   const own = smoke ? localDay(new Date(smoke.startedAt), zone) : null;
-  const days = [...new Set(drawsInto(lineage).map((d) => (wasSmoked(lineage, d) ? batchOf(lineage, sourceBatchOf(lineage, d)!).smokeDay : own)))].sort();
+  const fresh = drawsInto(lineage).some((d) => !wasSmoked(lineage, d));
+  const days = [...new Set([...smokedLots(lineage).map((id) => batchOf(lineage, id).smokeDay), ...(fresh ? [own] : [])])].sort();
   const found = days.map((d) => d ?? 'not recorded').join(', ');
   const shared = { ...plain, ruleId: 'lot.no-mix', part: 'days', found, limit: 'one smoke day under one lot' };
   if (days.includes(null)) return { ...shared, state: 'not-recorded', whatToDo: 'Record the smoke stage of every lot in it.' };
@@ -135,7 +127,7 @@ function dipChecks(lineage: Lineage, mix: LineageStage | undefined, mixedDay: Da
   const from = evidence.mix && mixedFrom(lineage);
   const mixed = evidence.mix && from ? { ...evidence, mix: { ...evidence.mix, startedAt: from } } : evidence;
   return [
-    ...raw, ...sourceChecks(smokedPart(lineage)), ...drawnPackChecks(lineage, zone), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...coolingOfTaken(lineage), ...dipFindings(mixed, lineage.clubLimits),
+    ...raw, ...sourceChecks(lineage), ...drawnPackChecks(lineage, zone), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...coolingOfTaken(lineage), ...dipFindings(mixed, lineage.clubLimits),
   ];
 }
 
