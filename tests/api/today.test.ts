@@ -215,6 +215,21 @@ test('a pack that I hold: past its date it waits for me, recalled it comes first
   expect(await waiting(bo)).toEqual([]);
 });
 
+test('a pack that I hold of a lot that turned out wanting is told to me alone, once, before the news, until the lot is clear or the pack is gone', async () => {
+  const held = { status: 'handed-over', holder_id: ann.id };
+  const [onHold, refused] = [await clear({ lot: 'HLD', name: 'Trout', verdict: 'hold' }), await clear({ lot: 'DNS', name: 'Mackerel', verdict: 'do-not-share' })];
+  const first = await rows.pack(onHold, 1, { ...held, packed_at: '2026-06-09T08:00:00Z', last_day: '2026-06-09' });
+  const second = await rows.pack(refused, 2, { ...held, packed_at: '2026-06-08T08:00:00Z' });
+  expect(await waiting(ann)).toEqual([
+    { kind: 'held-pack', id: first, title: 'Do not eat Trout, pack HLD-1, for now', detail: 'Its lot is on hold. Keep it cold, do not pass it on, and ask your captain.', count: 1, path: `/packs/${first}`, mark: 'hold' },
+    { kind: 'held-pack', id: second, title: 'Do not eat Mackerel, pack DNS-2', detail: 'Its lot must not be shared. Do not pass it on, and ask your captain.', count: 1, path: `/packs/${second}`, mark: 'do-not-share' },
+  ]);
+  expect(await waiting(bo)).toEqual([]);
+  await club.database.query('', `update batch set verdict = 'clear' where id = $1`, [onHold]);
+  await club.database.query('', `update pack set status = 'used', holder_id = null where id = $1`, [second]);
+  expect((await waiting(ann)).map((w) => w.kind)).toEqual(['past-date']);
+});
+
 test('claimable: clear, not recalled, in date, unclaimed; six shown, soonest date first, all counted', async () => {
   const good = await clear();
   for (let n = 1; n <= 8; n += 1) await rows.pack(good, n, { last_day: `2026-06-${10 + (n % 4)}` });

@@ -28,6 +28,10 @@ const held = `select p.id as "packId", b.lot, p.pack_no as "packNo", b.name as p
 /** However old: a recall does not lapse. */
 export const recalledHeld = (query: RawQuery, memberId: string) =>
   query<HeldRow>('today-recalled', `${held} and b.recalled_at is not null order by b.recalled_at desc, p.id limit 50`, [memberId]);
+export type NotClearRow = HeldRow & { verdict: 'hold' | 'do-not-share' };
+const notClearSql = `${held.replace('select ', 'select b.verdict, ')} and b.recalled_at is null and b.verdict <> 'clear' order by p.packed_at desc, p.id limit 20`;
+/** What a member holds of a lot that was found wanting after it was handed over. */
+export const notClearHeld = (query: RawQuery, memberId: string) => query<NotClearRow>('today-not-clear', notClearSql, [memberId]);
 export type TellRow = { handOverId: string; packId: string; lot: string; packNo: number; product: string; to: string; recallReason: string | null };
 const tellSql = `select o.id as "handOverId", p.id as "packId", b.lot, p.pack_no as "packNo", b.name as product,
     coalesce((select m.name from member m where m.id = o.to_member_id), o.to_name) as "to", b.recall_reason as "recallReason"
@@ -48,7 +52,7 @@ const openRecallsSql = `select b.id as "batchId", b.lot, b.name, count(*) filter
 export const openRecalls = (query: RawQuery) => query<OpenRecallRow>('today-open-recalls', openRecallsSql, []);
 
 export const pastDate = (query: RawQuery, memberId: string, day: string, since: string) =>
-  query<HeldRow>('today-past-date', `${held} and b.recalled_at is null and p.last_day < $2::date and p.last_day >= $3::date order by p.last_day, p.id limit 20`, [memberId, day, since]);
+  query<HeldRow>('today-past-date', `${held} and b.recalled_at is null and b.verdict = 'clear' and p.last_day < $2::date and p.last_day >= $3::date order by p.last_day, p.id limit 20`, [memberId, day, since]);
 
 export type ClaimRow = { id: string; packId: string; lot: string; packNo: number; product: string; grams: number; member: string; status: string; reason: string; verdict: PackRow['verdict']; recalled: boolean; lastDay: string | null };
 const claims = `select c.id, c.pack_id as "packId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, m.name as member, c.status, c.reason,

@@ -100,6 +100,16 @@ export const recalled = (row: packs.HeldRow): Waiting => ({
   mark: 'recalled',
 });
 
+export const notClear = (row: packs.NotClearRow): Waiting => ({
+  kind: 'held-pack',
+  id: row.packId,
+  title: `Do not eat ${row.product}, pack ${formatPackNo(row.lot, row.packNo)}${row.verdict === 'hold' ? ', for now' : ''}`,
+  detail: row.verdict === 'hold' ? 'Its lot is on hold. Keep it cold, do not pass it on, and ask your captain.' : 'Its lot must not be shared. Do not pass it on, and ask your captain.',
+  count: 1,
+  path: `/packs/${row.packId}`,
+  mark: row.verdict,
+});
+
 export const tell = (row: packs.TellRow): Waiting => ({
   kind: 'recall-tell',
   id: row.handOverId,
