@@ -132,7 +132,7 @@ async function aBusyDay() {
 test('waiting for a captain: evidence, claims, hand-overs, fish, batches', async () => {
   const { trip, idle, unproven, asked, packs } = await aBusyDay();
   expect(await waiting(captain)).toEqual([
-    { kind: 'evidence-missing', id: unproven, title: 'Pollack is on hold', detail: 'Lot HOLD, not recorded: minutes held, when it was cold again', count: 2, path: `/batches/${unproven}`, mark: null },
+    { kind: 'evidence-missing', id: unproven, title: 'Pollack is on hold', detail: 'Lot HOLD. Open it to see what it lacks.', count: 1, path: `/batches/${unproven}`, mark: null },
     { kind: 'claim-to-decide', id: asked, title: 'Ann Holm asks for Mackerel', detail: 'Pack GOOD-1, 200 g', count: 1, path: `/packs/${packs[0]}`, mark: null },
     { kind: 'to-hand-over', id: bo.id, title: 'Hand 2 packs to Bo Berg', detail: '400 g in all', count: 2, path: expect.stringContaining('/packs'), mark: null },
     { kind: 'fish-not-assigned', id: trip, title: '4.5 kg of fish in no batch', detail: 'Kittiwake, Tue 9 Jun 2026, 2 landings', count: 2, path: `/fish/${trip}`, mark: null },
@@ -144,7 +144,6 @@ test('waiting for a captain: evidence, claims, hand-overs, fish, batches', async
 });
 
 test('a cure of more than 4 hours in all waits for how warm its place was, until it is typed or read (brine.cold NY262.5)', async () => {
-  const proven = { ...smoked, seq: 3, ...evidence };
   const cure = (seq: number, from: string, to: string | null) => ({ seq, kind: 'cure', started_at: `2026-06-09T0${from}:00Z`, finished_at: to && `2026-06-09T0${to}:00Z`, ...(to ? { mass_out_g: 1000 } : {}) });
   const cured = async (lot: string, more: object = {}, ...cures: ReturnType<typeof cure>[]) => {
     const batch = await rows.batch({ lot, name: lot, on_hand_grams: 1000 });
@@ -153,16 +152,44 @@ test('a cure of more than 4 hours in all waits for how warm its place was, until
     return { batch, stages };
   };
   const long = await cured('LONG', {}, cure(1, '1:00', '6:00'));
-  await rows.stage(long.batch, proven);
   await cured('TWICE', {}, cure(1, '1:00', '3:30'), cure(2, '4:00', '5:31'));
   await cured('SHORT', {}, cure(1, '1:00', '5:00'));
   await cured('TYPED', { max_place_c: 3 }, cure(1, '1:00', '6:00'));
   await cured('RUNS', {}, cure(1, '1:00', null));
   const told = async () => (await waiting(crew)).filter((w) => w.kind === 'evidence-missing').map((w) => [w.title, w.detail, w.count]);
-  const row = (lot: string) => [`${lot} is on hold`, `Lot ${lot}, not recorded: how warm it stood in the cure`, 1];
+  const row = (lot: string) => [`${lot} is on hold`, `Lot ${lot}. Open it to see what it lacks.`, 1];
   expect(await told()).toEqual([row('TWICE'), row('LONG')]);
   const read = await crew.post(`/api/batches/${long.batch}/readings`, { place: 'storage', stageId: long.stages[0], readings: [{ at: '2026-06-09T02:00:00.000Z', celsius: 3 }] });
   expect([read.status, await told()]).toEqual([201, [row('TWICE')]]);
+});
+
+test('a smoked lot on hold is listed whatever holds it, and no reason is named that nobody judged: one with all its figures, one too cool, one with a log alone', async () => {
+  const made = async (lot: string, stage: object, more: object = {}) => {
+    const batch = await rows.batch({ lot, name: lot, on_hand_grams: 1000, ...more });
+    await rows.stage(batch, { ...smoked, ...stage });
+    return batch;
+  };
+  const seen = async () => (await waiting(crew)).filter((w) => w.kind === 'evidence-missing').map((w) => [w.title, w.detail]);
+  const row = (lot: string) => [`${lot} is on hold`, `Lot ${lot}. Open it to see what it lacks.`];
+  await made('WARM', { ...evidence, finished_at: '2026-06-09T15:00:00Z' });
+  await made('COOL', { ...evidence, max_core_c: 60, finished_at: '2026-06-09T15:30:00Z' });
+  await made('LOG', {});
+  await made('GOOD', evidence, { verdict: 'clear' });
+  await made('SMOKES', { finished_at: null, mass_out_g: null, loss_g: 0 });
+  expect(await seen()).toEqual([row('WARM'), row('COOL'), row('LOG')]);
+});
+
+test('a raw lot on hold is listed once it has packs; one of which nothing is left keeps nobody waiting, unless another lot has some of it', async () => {
+  const raw = (lot: string, grams: number) => rows.batch({ lot, name: lot, product_kind: 'raw', on_hand_grams: grams });
+  const seen = async () => (await waiting(crew)).filter((w) => w.kind === 'evidence-missing').map((w) => w.title);
+  await raw('FRESH', 1000);
+  const [gone, given] = [await raw('GONE', 200), await raw('GIVEN', 300)];
+  await rows.pack(gone, 1);
+  await rows.pack(given, 1);
+  expect(await seen()).toEqual(['GONE is on hold', 'GIVEN is on hold']);
+  await rows.draw(await rows.batch({ lot: 'OTHER' }), given, 100, { landing_id: null, source_batch_id: given });
+  await club.database.query('test-discard', `update pack set status = 'discarded'`, []);
+  expect(await seen()).toEqual(['GIVEN is on hold']);
 });
 
 test('waiting for crew: the same without the claims that a captain decides', async () => {
@@ -182,7 +209,7 @@ test('waiting for a member: only what is theirs', async () => {
 test('complete evidence and a closed trip with all fish drawn leave nothing to do', async () => {
   const trip = await rows.trip(await rows.boat(), { closed_at: '2026-06-09T20:00:00Z' });
   const landing = await rows.landing(trip, { grams: 1000 });
-  const batch = await rows.batch();
+  const batch = await clear({ on_hand_grams: 0 });
   await rows.draw(batch, landing, 1000);
   await rows.stage(batch, { ...smoked, ...evidence });
   expect(await waiting(captain)).toEqual([]);

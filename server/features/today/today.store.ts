@@ -60,21 +60,23 @@ const fishSql = `select t.id as "tripId", b.name as boat, t.day, count(*) as lan
   group by t.id, b.name, t.day order by t.day desc, t.id desc limit 10`;
 export const fishNotAssigned = (query: RawQuery, since: Date) => query<FishRow>('today-fish', fishSql, [since]);
 
-export type EvidenceRow = { batchId: string; lot: string; name: string; noPlace: boolean; noCore: boolean; noHold: boolean; noCooling: boolean };
-// Asked batch by batch, so that only the stages of recent batches are read, by stage_batch_id_seq_key. A cure asks as brine.cold does; what the fish was
-// cured before it came there is asked of that lot.
-const evidenceSql = `select b.id as "batchId", b.lot, b.name, s."noPlace", s."noCore", s."noHold", s."noCooling"
+export type EvidenceRow = { batchId: string; lot: string; name: string };
+/*
+ * What its checks lack is judged on the batch's own page: here stands that it is on hold at a point where it no longer goes without saying. That is once it
+ * is smoked, mixed or packed, or cured for longer than brine.cold allows without how warm it stood (which asks so of the last lot alone). Asked batch by
+ * batch, so that only the stages of recent batches are read, by stage_batch_id_seq_key. A batch of which nothing is left keeps nobody waiting.
+ */
+const evidenceSql = `select b.id as "batchId", b.lot, b.name
   from batch b cross join lateral (
-    select bool_or(kind = 'cure' and max_place_c is null and cured.span > interval '4 hours'
+    select bool_or(kind <> 'cure') as made,
+        bool_or(kind = 'cure' and max_place_c is null and cured.span > interval '4 hours'
           and not exists (select from reading_list l where l.batch_id = b.id and l.stage_id = stage.id and l.place = 'storage' and l.withdrawn_at is null)) as "noPlace",
-        bool_or(kind = 'smoke' and max_core_c is null) as "noCore", bool_or(kind = 'smoke' and hold_minutes is null) as "noHold",
-        bool_or(case kind when 'cure' then false when 'mix' then cooled_at is null else coalesce(cooled_at, cool.at5) is null or (coalesce(cooled_to_21_at, cool.at21) is null and coalesce(cooled_at, cool.at5) > finished_at + interval '2 hours') end) as "noCooling",
         coalesce(min(finished_at) filter (where kind <> 'cure'), min(finished_at)) as since
-      from stage, (select sum(finished_at - started_at) as span from stage where batch_id = b.id and kind = 'cure' and cancelled_at is null) cured,
-        (select max(cooled_at) as at5, max(cooled_to_21_at) as at21 from stage where batch_id = b.id and kind = 'cool' and cancelled_at is null) cool
+      from stage, (select sum(finished_at - started_at) as span from stage where batch_id = b.id and kind = 'cure' and cancelled_at is null) cured
       where batch_id = b.id and kind in ('cure', 'smoke', 'mix') and finished_at is not null and cancelled_at is null) s
-  where b.created_at > $1 and b.recalled_at is null and b.verdict = 'hold' and (s."noPlace" or s."noCore" or s."noHold" or s."noCooling")
-  order by s.since, b.id limit 20`;
+  where b.created_at > $1 and b.recalled_at is null and b.verdict = 'hold' and (s.made or s."noPlace" or b.pack_count > 0)
+    and (b.on_hand_grams > 0 or exists (select from pack p where p.batch_id = b.id and p.status <> 'discarded') or exists (select from draw d where d.source_batch_id = b.id and d.cancelled_at is null))
+  order by coalesce(s.since, b.created_at), b.id limit 20`;
 export const evidenceMissing = (query: RawQuery, since: Date) => query<EvidenceRow>('today-evidence', evidenceSql, [since]);
 
 export type NotStartedRow = { batchId: string; lot: string; name: string; grams: number; mark: Mark };

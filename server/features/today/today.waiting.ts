@@ -38,18 +38,15 @@ export const handOver = (row: packs.ToHandOverRow, units: Units): Waiting => ({
   mark: null,
 });
 
-export function evidence(row: store.EvidenceRow): Waiting {
-  const missing = [...(row.noPlace ? ['how warm it stood in the cure'] : []), ...(row.noCore ? ['core temperature'] : []), ...(row.noHold ? ['minutes held'] : []), ...(row.noCooling ? ['when it was cold again'] : [])];
-  return {
-    kind: 'evidence-missing',
-    id: row.batchId,
-    title: `${row.name} is on hold`,
-    detail: `Lot ${row.lot}, not recorded: ${missing.join(', ')}`,
-    count: missing.length,
-    path: `/batches/${row.batchId}`,
-    mark: null,
-  };
-}
+export const evidence = (row: store.EvidenceRow): Waiting => ({
+  kind: 'evidence-missing',
+  id: row.batchId,
+  title: `${row.name} is on hold`,
+  detail: `Lot ${row.lot}. Open it to see what it lacks.`,
+  count: 1,
+  path: `/batches/${row.batchId}`,
+  mark: null,
+});
 
 export const fish = (row: store.FishRow, units: Units): Waiting => ({
   kind: 'fish-not-assigned',
