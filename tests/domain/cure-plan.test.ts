@@ -172,6 +172,16 @@ describe('planCure', () => {
     expect(rules({ pieces: [loin, { ...tail, species: 'bluefish' }], brineTemperatureC: 10, brineUsedBefore: false })).toEqual(['brine.no-mix must']);
   });
 
+  it('asks for the cold when the long end of the band runs past 4 h, though the likely time does not (rule brine.cold NY262.5)', () => {
+    const warm = plan({ method: 'dry', saltPercentOfFish: 20, placeTemperatureC: 12, pieces: [{ ...tail, thicknessMm: 14 }] });
+    expect(warm.longestMinutes).toBeLessThan(240);
+    expect(warm.latestMinutes).toBeGreaterThan(240);
+    expect(warm.warnings.map(({ ruleId, level, text }) => [ruleId, level, text.slice(0, 31)])).toEqual([['brine.cold', 'must', 'It may take more than 4 hours. ']]);
+    // Somebody who says how long it stays is asked by that.
+    expect(plan({ method: 'dry', saltPercentOfFish: 20, placeTemperatureC: 12, pieces: [{ ...tail, thicknessMm: 14 }], plannedMinutes: 200 }).warnings).toEqual([]);
+    expect(plan({ method: 'dry', placeTemperatureC: 3, pieces: [{ ...loin, thicknessMm: 150 }] }).latestMinutes ?? 0).toBeLessThanOrEqual(20_160);
+  });
+
   it('is plain data that survives being sent', () => {
     const answer = plan({ vessel: { litres: 20 } });
     expect(JSON.parse(JSON.stringify(answer))).toEqual(answer);

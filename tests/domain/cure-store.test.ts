@@ -95,6 +95,9 @@ describe('cureWarnings', () => {
     expect(rules({ plannedMinutes: 240, placeTemperatureC: 20 })).toEqual([]);
     expect(rules({ plannedMinutes: 241, placeTemperatureC: 3.4 })).toEqual(['brine.cold must']);
     expect(rules({ plannedMinutes: 1200, placeTemperatureC: 3.3 })).toEqual([]);
+    expect(rules({ plannedMinutes: 152, latestMinutes: 304, placeTemperatureC: 12 })).toEqual(['brine.cold must']);
+    expect(rules({ plannedMinutes: 152, latestMinutes: 304, placeTemperatureC: 3.3 })).toEqual([]);
+    expect(rules({ plannedMinutes: 120, latestMinutes: 240, placeTemperatureC: 12 })).toEqual([]);
     expect(rules({ plannedMinutes: null, placeTemperatureC: 10 })).toEqual(['brine.cold check']);
     expect(rules({ plannedMinutes: 600, placeTemperatureC: null, isBrine: false })).toEqual(['brine.cold check']);
   });

@@ -9,7 +9,7 @@ import { draftFormula, handOver, takeDraft, takeOver } from '../../web/src/lib/c
 import { planOf } from '../../web/src/lib/cure/plan.ts';
 import { shop } from '../../web/src/lib/cure/stock.ts';
 import { startValues, type PlannerValues } from '../../web/src/lib/cure/values.ts';
-import { firstMinutes, groupName, noteOf, staysLong, summary } from '../../web/src/lib/cure/words.ts';
+import { firstMinutes, groupName, noteOf, staysLong, summary, warningWord } from '../../web/src/lib/cure/words.ts';
 
 const origin = (speciesCode: string, landedGrams: number, form: Origin['form'] = 'fillet'): Origin => ({
   landingId: 'l', species: speciesCode, speciesCode, form, catcher: 'Guest', tripId: 't', day: '2026-06-03', boat: 'Grey Plover', area: 'North ledge', landedGrams, estimated: false, fish: null,
@@ -113,6 +113,13 @@ describe('the plan', () => {
   test('stays long when it never ends, or beyond 4 hours (rule brine.cold)', () => {
     expect(staysLong(plan({ thicknessMm: 2 }))).toBe(false);
     expect(staysLong(plan({ thicknessMm: 60 }))).toBe(true);
+  });
+
+  test('a dry cure at 12 °C that may run past 4 hours is said to be too warm, not "not so" (rule brine.cold)', () => {
+    const warm = plan({ thicknessMm: 14, placeC: 12 });
+    expect([warm.longestMinutes! < 240, staysLong(warm)]).toEqual([true, true]);
+    expect(warm.warnings.map(warningWord)).toEqual(['too warm']);
+    expect(plan({ method: 'brine', placeC: 3 }).warnings.map(warningWord)).toEqual(['check', 'check']);
   });
 
   test('the note keeps amounts, clocks, and that it was not measured', () => {

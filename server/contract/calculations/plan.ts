@@ -75,7 +75,7 @@ const cureWarning = z.object({ ruleId: z.string(), level: z.enum(['must', 'check
 
 export const curePlanAnswer = z.object({
   ...predicted, fishGrams: grams, fishWaterGrams: grams, water: z.array(z.object({ id: z.string(), percent, source: z.string() })), amounts: cureAmounts, curedTargetPercent: percent, curedTargetWorking: working.nullable(), groups: z.array(cureGroup),
-  clockPercent: percent, longestMinutes: z.number().nullable(), vessel: vesselFitAnswer.nullable(), layers: z.array(cureLayer).nullable(), shopping: shoppingListAnswer.nullable(),
+  clockPercent: percent, longestMinutes: z.number().nullable(), latestMinutes: z.number().nullable(), vessel: vesselFitAnswer.nullable(), layers: z.array(cureLayer).nullable(), shopping: shoppingListAnswer.nullable(),
   warnings: z.array(cureWarning), weightAfter: weightAfterCureAnswer.omit({ changePercent: true }), note: z.string(), working,
 });
 

@@ -1,6 +1,7 @@
 import { rounded, within } from '../bounds.ts';
 import type { ClubByFat, ClubDiffusivity } from '../salt/diffusivity.ts';
 import { saltBeforeDrying } from '../salt/drying.ts';
+import { LONGEST_CURE_MINUTES } from '../salt/uptake.ts';
 import type { Predicted } from '../salt/water-phase.ts';
 import { weightAfterCure } from '../salt/weight-change.ts';
 import type { Grams, Working } from '../working.ts';
@@ -66,6 +67,8 @@ export type CurePlan = Predicted & {
   clockPercent: number;
   /** Until the last group is done; null when one never is. */
   longestMinutes: number | null;
+  /** The same at the slow end of the band, 14 days at most; null when one never is. */
+  latestMinutes: number | null;
   vessel: VesselFit | null;
   layers: CureLayer[] | null;
   shopping: Shopping | null;
@@ -90,12 +93,13 @@ export function planCure(input: CurePlanInput): CurePlan {
   const { groups, clockPercent } = groupPieces({ ...input, ...amounts, targetPercent, temperatureC: input.placeTemperatureC });
   const takeOut = groups.map((group) => group.takeOutMinutes);
   const longestMinutes = takeOut.includes(null) ? null : Math.max(...takeOut.map(Number));
+  const latestMinutes = longestMinutes === null ? null : Math.min(LONGEST_CURE_MINUTES, Math.max(...groups.map((group) => group.last.time.latestMinutes!)));
   return {
-    measured: false, fishGrams, fishWaterGrams, water: pieces.map(({ id, waterPercent, waterSource }) => ({ id, percent: waterPercent, source: waterSource })), amounts, curedTargetPercent: targetPercent, curedTargetWorking, groups, clockPercent, longestMinutes,
+    measured: false, fishGrams, fishWaterGrams, water: pieces.map(({ id, waterPercent, waterSource }) => ({ id, percent: waterPercent, source: waterSource })), amounts, curedTargetPercent: targetPercent, curedTargetWorking, groups, clockPercent, longestMinutes, latestMinutes,
     vessel: input.vessel ? vesselFit({ fishGrams, cureLitres: amounts.cureLitres, vesselLitres: input.vessel.litres, ...(input.vessel.headspacePercent !== undefined && { headspacePercent: input.vessel.headspacePercent }) }) : null,
     layers: input.method === 'dry' && input.layers !== undefined ? layerPortions({ cureGrams: amounts.cureGrams, layersFishGrams: evenLayers(fishGrams, input.layers) }).layers : null,
     shopping: input.stock ? shoppingList({ needs: needsOf(amounts), stock: input.stock, packages: input.packages ?? [] }) : null,
-    warnings: warningsOf(input, pieces, longestMinutes), weightAfter: weightOf(input, fishGrams, amounts),
+    warnings: warningsOf(input, pieces, { longestMinutes, latestMinutes }), weightAfter: weightOf(input, fishGrams, amounts),
     note: 'A prediction. It never stands in for a laboratory figure: a vacuum pack or tight jar needs one.', working: amounts.working,
   };
 }
@@ -111,9 +115,9 @@ function needsOf(amounts: CureAmounts): IngredientGrams[] {
   return amounts.ingredients.map((line) => ({ ingredient: line.ingredient, grams: line.grams }));
 }
 
-function warningsOf(input: CurePlanInput, pieces: readonly KnownPiece[], longestMinutes: number | null): CureWarning[] {
+function warningsOf(input: CurePlanInput, pieces: readonly KnownPiece[], { longestMinutes, latestMinutes }: Pick<CurePlan, 'longestMinutes' | 'latestMinutes'>): CureWarning[] {
   return cureWarnings({
-    plannedMinutes: input.plannedMinutes ?? longestMinutes, placeTemperatureC: input.placeTemperatureC, brineTemperatureC: input.brineTemperatureC ?? null,
+    plannedMinutes: input.plannedMinutes ?? longestMinutes, ...(input.plannedMinutes === undefined && { latestMinutes }), placeTemperatureC: input.placeTemperatureC, brineTemperatureC: input.brineTemperatureC ?? null,
     isBrine: input.method !== 'dry', brineUsedBefore: input.brineUsedBefore ?? null, species: pieces.flatMap((piece) => piece.species ?? []),
   });
 }

@@ -11,6 +11,8 @@ export type CureWarning = {
 
 export type CureCircumstances = {
   plannedMinutes: number | null;
+  /** The long end of a predicted time: the cold is asked for when it may run past 4 hours. */
+  latestMinutes?: number | null;
   /** Where the fish stands while it cures. */
   placeTemperatureC: number | null;
   /** For brines, as the fish goes in. */
@@ -36,11 +38,13 @@ export function cureWarnings(input: CureCircumstances): CureWarning[] {
   return warnings.filter((warning) => warning !== null);
 }
 
-function coldPlace({ plannedMinutes, placeTemperatureC }: CureCircumstances): CureWarning | null {
+function coldPlace({ plannedMinutes, latestMinutes, placeTemperatureC }: CureCircumstances): CureWarning | null {
   const minutes = plannedMinutes === null ? null : within(plannedMinutes, { field: 'plannedMinutes', label: 'time in the cure', min: 0, max: 20_160, unit: 'minutes' });
+  const longest = minutes === null || latestMinutes == null ? minutes : Math.max(minutes, within(latestMinutes, { field: 'latestMinutes', label: 'longest time in the cure', min: 0, max: 20_160, unit: 'minutes' }));
   const place = placeTemperatureC === null ? null : temperature(placeTemperatureC, 'placeTemperatureC', 'temperature of the place');
-  if ((minutes !== null && minutes <= COLD_AFTER_MINUTES) || (place !== null && place <= BRINE_COLD_C)) return null;
-  const words = `More than 4 hours in brine or dry cure only at ${BRINE_COLD_C} C (38 F) or colder`;
+  if ((longest !== null && longest <= COLD_AFTER_MINUTES) || (place !== null && place <= BRINE_COLD_C)) return null;
+  const may = minutes !== null && minutes <= COLD_AFTER_MINUTES ? 'It may take more than 4 hours. ' : '';
+  const words = `${may}More than 4 hours in brine or dry cure only at ${BRINE_COLD_C} C (38 F) or colder`;
   if (minutes !== null && place !== null) return { ruleId: 'brine.cold', level: 'must', text: `${words}; it is ${place} C there.`, source: NY_MI };
   return { ruleId: 'brine.cold', level: 'check', text: `${words}: enter ${place === null ? 'how cold the place is' : 'how long it stays'}.`, source: NY_MI };
 }

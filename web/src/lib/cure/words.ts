@@ -2,6 +2,7 @@
 import type { CurePlan } from '$domain/cure/planner.ts';
 import type { CureGroup } from '$domain/cure/thickness-groups.ts';
 import { COLD_AFTER_MINUTES } from '$domain/cure/warnings.ts';
+import type { CureWarning } from '$domain/cure/warnings.ts';
 import { CUP_WEIGHTS } from '$domain/cure/kitchen-weights.ts';
 import { showSpan, showTemperature, showWeight } from '../show.ts';
 import type { FishKind } from './fish.ts';
@@ -23,7 +24,12 @@ export function firstMinutes(plan: CurePlan): number | null {
   return times.length === 0 ? null : Math.min(...times);
 }
 
-export const staysLong = (plan: CurePlan): boolean => plan.longestMinutes === null || plan.longestMinutes > COLD_AFTER_MINUTES;
+/** A clock is a prediction: it counts as long where the long end of its band does. */
+export const staysLong = (plan: CurePlan): boolean => plan.latestMinutes === null || plan.latestMinutes > COLD_AFTER_MINUTES;
+
+const AGAINST: Record<CureWarning['ruleId'], string> = { 'brine.cold': 'too warm', 'brine.start': 'too warm', 'brine.reuse': 'used before', 'brine.no-mix': 'keep apart' };
+/** What a warning is about, in two words. */
+export const warningWord = ({ level, ruleId }: CureWarning): string => (level === 'must' ? AGAINST[ruleId] : 'check');
 
 /** One line that keeps in sight while the fields are changed. */
 export function summary(plan: CurePlan): string {
