@@ -71,6 +71,10 @@ test('a cure of more than 4 hours is on hold until it is typed how warm its plac
   expect([warm.verdict, (await s.page(part)).verdict]).toEqual(['hold', 'hold']);
   // Each lot is let go by itself.
   expect([(await release(whole, 'brine.cold')).body.verdict, (await s.page(part)).verdict, (await release(part, 'brine.cold')).body.verdict]).toEqual(['clear', 'hold', 'clear']);
+  // Six hours at up to 25 C may be too many hours in the warm, which nobody lets go; in the part as well.
+  const hot = await typed(cure.version + 2, 25);
+  expect([hot.verdict, of(hot, 'chill.exposure')]).toEqual(['hold', [['not-recorded', 'hold']]]);
+  expect([(await release(whole, 'brine.cold')).body.verdict, (await release(whole, 'chill.exposure')).body.code, (await release(part, 'brine.cold')).body.verdict]).toEqual(['hold', 'not-allowed', 'hold']);
   await expect(s.club.database.query('', `update stage set max_place_c = 3 where kind = 'smoke' and batch_id = $1`, [whole.id])).rejects.toThrow();
 });
 

@@ -61,6 +61,29 @@ describe('hours above 4.4 C before smoking (chill.exposure HG ch. 7, memory: 4 h
     expect(with_([], {}, { scombrotoxin: false, speciesCode: 'pollack' }).checks.some((c) => c.ruleId === 'chill.exposure')).toBe(false);
     expect(exposure([warmFor(9, 10)], {}, { scombrotoxin: null, speciesCode: 'own-eelpout' })).toEqual(tooLong);
   });
+  it('a cure whose place was warm for longer than that may have cost them: on hold, not to be let go, until the place’s own readings show less', () => {
+    const cured = (maxPlaceC: number | null, hours: number, readings: EvidenceReadings[] = [], more: Partial<BatchEvidence> = {}) => {
+      const cure = { id: 'cure', kind: 'cure', startedAt: hour(-10), finishedAt: hour(-10 + hours), maxPlaceC } as const;
+      const { verdict, checks } = judged(batch({}, { stages: [cure, batch().smoke!], readings, ...more }));
+      const check = checks.find((c) => c.ruleId === 'chill.exposure')!;
+      return [check.state, check.means, verdict, check.releasable];
+    };
+    const held = ['not-recorded', 'hold', 'hold', false];
+    // Of 6 hours at 25 C more than 4 count against fresh fish; of 9 at 5 C more than 8.
+    expect([cured(25, 6), cured(25, 4), cured(22, 4.1), cured(21.1, 6)]).toEqual([held, ['not-recorded', 'nothing', 'clear', false], held, ['not-recorded', 'nothing', 'hold', false]]);
+    expect([cured(5, 9), cured(5, 8), cured(4.4, 9)].map((c) => c[1])).toEqual(['hold', 'nothing', 'nothing']);
+    expect(cured(25, 6, [], { frozenBefore: 'all' })[1]).toBe('nothing');
+    // Read every half hour, it was warm for one hour of the six; with only the ends read, nobody knows.
+    const store = (points: [number, number][]) => log(points.map(([h, c]) => [START - 600 + h * 60, c]), { place: 'storage', stageId: 'cure', probe: 'shelf' });
+    const read = store(Array.from({ length: 13 }, (_, i) => [i / 2, i === 2 ? 25 : 3]));
+    expect([cured(25, 6, [read]), cured(null, 6, [read])].map((c) => c[1])).toEqual(['nothing', 'nothing']);
+    expect([cured(null, 6, [store([[0, 25], [6, 25]])]), cured(25, 6, [store([[0, 3], [6, 3]])])].map((c) => c[1])).toEqual(['hold', 'hold']);
+    // A failed reading is no temperature.
+    expect(cured(3, 6, [store([[0, 3], [0.5, 999], [1, 3], [6, 3]])])[1]).toBe('nothing');
+    const above = (lot: string, hours: number) => ({ lot, readings: [], stage: { id: lot, kind: 'cure', startedAt: hour(-20), finishedAt: hour(-20 + hours), maxPlaceC: 25 } as const });
+    expect(cured(25, 2, [], { curesBefore: [above('A1', 3)], curedBeforeMs: 3 * 3_600_000 })[1]).toBe('hold');
+    expect(cured(25, 1, [], { curesBefore: [above('A1', 2.5), above('A2', 2.5)], curedBeforeMs: 2.5 * 3_600_000 })[1]).toBe('nothing');
+  });
   it('a log with a gap, one that ends early or one that begins late is never met, and settles what it shows', () => {
     const gap = (list: EvidenceReadings, from: number, to: number) => {
       const kept = list.atMs.flatMap((at, i) => (at > hour(from).getTime() && at < hour(to).getTime() ? [] : [i]));

@@ -1,8 +1,9 @@
 import { cumulativeExposure } from '../boat/exposure.ts';
 import type { Exposure } from '../boat/exposure.ts';
 import { hoursAndMinutes } from '../heat/crossing.ts';
+import { cleanSeries } from '../heat/series.ts';
 import type { ReadingPlace } from '../reading-flags.ts';
-import type { BatchEvidence, EvidenceBefore, EvidenceReadings } from './evidence.ts';
+import type { BatchEvidence, EvidenceBefore, EvidenceReadings, EvidenceStage } from './evidence.ts';
 import { limitOf } from './limits.ts';
 import { between, oneProbe, rawBefore } from './logs.ts';
 import type { ClubLimits, Finding } from './rule.ts';
@@ -21,14 +22,17 @@ type Told = Pick<Finding, 'state' | 'found' | 'whatToDo' | 'working' | 'effect'>
  * chill.exposure, from every reading of the batch and of those before it up to the start of smoking. Each probe counts alone
  * and all count together, those of each lot apart as well: one that shows too long settles it. It is met only by readings of the fish itself that leave no
  * room for more from landing to the smoker; what is not logged counts as warm there. A log that decides nothing is not
- * recorded. Nothing of fish that forms no histamine.
+ * recorded, and holds the batch where a warm cure alone may have been too long. Nothing of fish that forms no histamine.
  */
 export function exposure(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   if (evidence.landings.every((landing) => landing.scombrotoxin === false)) return [];
   const frozen = evidence.frozenBefore === 'all';
   const [cool, warm] = [limitOf(club, frozen ? 'chill.exposure.frozen-hours' : 'chill.exposure.hours'), limitOf(club, frozen ? 'chill.exposure.frozen-warm-hours' : 'chill.exposure.warm-hours')];
   const limit = `above 4.4 C for ${cool.value} hours at most, ${warm.value} when any of it was above 21.1 C`;
-  return [{ ruleId: 'chill.exposure', part: 'warm', limit, tightened: cool.tightened || warm.tightened, ...told(evidence, { cool: cool.value, warm: warm.value, frozen }) }];
+  const hours = { cool: cool.value, warm: warm.value, frozen };
+  const log = told(evidence, hours);
+  const found = log.state === 'not-recorded' && !log.effect ? (warmCure(evidence, hours) ?? log) : log;
+  return [{ ruleId: 'chill.exposure', part: 'warm', limit, tightened: cool.tightened || warm.tightened, ...found }];
 }
 
 function told(evidence: BatchEvidence, hours: Hours): Told {
@@ -65,6 +69,38 @@ function reckoned(lists: readonly EvidenceReadings[], previouslyFrozen: boolean)
 const limitOfLog = (log: Log, hours: Hours) => (log.hoursAbove21C1 > 0 ? hours.warm : hours.cool);
 /** Hours that nobody logged may have been hot ones. */
 const passes = (log: Log, unknown: number, hours: Hours) => log.hoursAbove4C4 + unknown <= (unknown > 0 ? Math.min(hours.warm, limitOfLog(log, hours)) : limitOfLog(log, hours)) + 1e-9;
+
+const WARM_C = 4.4;
+const HOT_C = 21.1;
+
+/** What a cure in a warm place may have cost in hours, where that alone is too much; null where it is not. What the place's readings leave open counts as warm. */
+function warmCure(evidence: BatchEvidence, hours: Hours): Told | null {
+  const own = evidence.stages.filter((stage) => stage.kind === 'cure').map((stage) => ({ lot: null, ...warmIn(stage, evidence.readings.filter((list) => list.stageId === stage.id), hours) }));
+  const before = evidence.curesBefore.map(({ lot, stage, readings }) => ({ lot, ...warmIn(stage, readings, hours) }));
+  const sum = (cures: readonly { hours: number }[]) => cures.reduce((all, cure) => all + cure.hours, 0);
+  // Of several lots the longest counts: their fish was cured side by side.
+  const longest = [...Map.groupBy(before, (cure) => cure.lot).values()].reduce<typeof before>((most, cures) => (sum(cures) > sum(most) ? cures : most), []);
+  const cures = [...longest, ...own];
+  const most = Math.max(-Infinity, ...cures.map((cure) => cure.warmest));
+  if (sum(cures) <= (most > HOT_C ? hours.warm : hours.cool) + 1e-9) return null;
+  return {
+    state: 'not-recorded', found: `cured at up to ${most} C, for ${hoursAndMinutes(sum(cures) * 60)} that may have been warm`, working: null, effect: 'hold',
+    whatToDo: 'Enter the readings of its place if they show less. Do not share it otherwise: nothing later mends hours in the warm.',
+  };
+}
+
+/** Hours of a cure that may have been above 4.4 C, and the warmest that its place was known to be. */
+function warmIn({ startedAt, finishedAt, maxPlaceC }: EvidenceStage, readings: readonly EvidenceReadings[], { frozen }: Hours): { hours: number; warmest: number } {
+  const lasted = finishedAt === null ? 0 : (finishedAt.getTime() - startedAt.getTime()) / 3_600_000;
+  const place = readings.filter((list) => list.place === 'storage').flatMap((list) => between(list, startedAt.getTime(), (finishedAt?.getTime() ?? -Infinity) + 1) ?? []);
+  const series = place.map((list) => cleanSeries(oneProbe([list]).readings, { place: 'air', strict: 'higher', unitConfirmed: list.unitConfirmed }));
+  const warmest = Math.max(maxPlaceC ?? -Infinity, ...series.map(({ celsius }) => celsius.reduce((a, b) => Math.max(a, b), -Infinity)));
+  if (warmest <= WARM_C || lasted === 0) return { hours: 0, warmest: -Infinity };
+  if (place.length === 0) return { hours: lasted, warmest };
+  const log = reckoned(place, frozen);
+  const read = (-least(place.map((list) => ({ ...list, atMs: list.atMs.map((at) => -at) }))) - least(place)) / 3_600_000;
+  return { hours: Math.min(lasted, log.hoursAbove4C4 + log.gapHours + lasted - read), warmest };
+}
 
 /** Hours without a reading before the first and after the last; Infinity when nobody knows from when to count. */
 function unloggedHours({ landings, smoke }: BatchEvidence, lists: readonly EvidenceReadings[]): number {
