@@ -9,7 +9,7 @@ import { draftFormula, handOver, takeDraft, takeOver } from '../../web/src/lib/c
 import { planOf } from '../../web/src/lib/cure/plan.ts';
 import { shop } from '../../web/src/lib/cure/stock.ts';
 import { startValues, type PlannerValues } from '../../web/src/lib/cure/values.ts';
-import { firstMinutes, groupName, noteOf, staysLong, summary, warningWord } from '../../web/src/lib/cure/words.ts';
+import { firstMinutes, groupName, noteOf, otherWeight, prepareFirst, staysLong, summary, warningWord } from '../../web/src/lib/cure/words.ts';
 
 const origin = (speciesCode: string, landedGrams: number, form: Origin['form'] = 'fillet'): Origin => ({
   landingId: 'l', species: speciesCode, speciesCode, form, catcher: 'Guest', tripId: 't', day: '2026-06-03', boat: 'Grey Plover', area: 'North ledge', landedGrams, estimated: false, fish: null,
@@ -164,9 +164,34 @@ describe('the cupboard', () => {
   });
 });
 
+describe('fish that is not as the plan has it', () => {
+  const said = (now: ReturnType<typeof fishOfBatch>) => {
+    const asked = { ...startValues(now, 'table-salt'), fat: 'fatty' as const };
+    return prepareFirst(planOf(asked, now).plan!, asked, now);
+  };
+
+  test('whole or gutted fish is to be prepared first, with the weight that the plan is for', () => {
+    const whole = fishOfBatch(batch({ origins: [origin('atlantic-mackerel', 10_500, 'whole')], onHandGrams: 10_500 }));
+    expect(said(whole)).toMatch(new RegExp(`^Prepare it first: the plan is for about ${(whole.weightOf('fillet-skin').grams! / 1000).toFixed(3).replace(/0+$/, '')} kg of fillet\\.$`));
+    expect(fishOfBatch(batch({ origins: [origin('atlantic-mackerel', 5000, 'gutted')] })).uncut('fillet')).toBe(true);
+    expect(fishOfBatch(batch({ origins: [origin('atlantic-mackerel', 5000), origin('atlantic-mackerel', 500, 'whole')] })).uncut('fillet-skin')).toBe(true);
+  });
+
+  test('nothing is said of what goes in as it lies there: fillets, gutted fish as such, prepared fish, fish of another lot', () => {
+    const whole = [origin('atlantic-mackerel', 5000, 'whole')];
+    for (const now of [fish, fishOfBatch(batch({ origins: [origin('atlantic-mackerel', 5000, 'gutted')] })), fishOfBatch(batch({ origins: whole, stages: prepared })), fishOfBatch(batch({ origins: whole, draws: [draw('batch')] }))]) expect(said(now)).toBe('');
+  });
+
+  test('a weight that differs by more than a tenth is asked about, either way', () => {
+    expect([otherWeight(5000, 5500), otherWeight(5000, 4500)]).toEqual(['', '']);
+    expect(otherWeight(5385, 10_500)).toMatch(/^The plan is for 5\.385 kg of fish, and 10\.5 kg goes in\./);
+    expect(otherWeight(5000, 4499)).not.toBe('');
+  });
+});
+
 test('a plan is handed over once', () => {
   const { plan: made, input } = planOf(values(), fish);
-  const planned = { kind: 'cure' as const, dueMinutes: 60, note: 'Plan', cure: factsOf(made!, input!, values()) };
+  const planned = { kind: 'cure' as const, dueMinutes: 60, note: 'Plan', fishGrams: made!.fishGrams, cure: factsOf(made!, input!, values()) };
   handOver('a', planned);
   expect(takeOver('b')).toBeNull();
   expect(takeOver('a')).toEqual(planned);

@@ -23,6 +23,8 @@ export interface CureFish {
   /** The form that gutted fish has. */
   guttedForm: Form;
   weightOf: (cut: Cut) => CureWeight;
+  /** Whether it still has to be cut, so that it does not go into the cure as it lies there. */
+  uncut: (cut: Cut) => boolean;
 }
 export interface CureWeight {
   /** null: it has to be weighed. */
@@ -47,6 +49,7 @@ export function fishOfBatch(batch: Pick<BatchDetail, 'origins' | 'stages' | 'onH
     kinds, guttedForm,
     cut: whole ? 'gutted' : 'fillet-skin',
     cuts: form === 'fillet' ? ['fillet-skin', 'fillet'] : ['fillet-skin', 'fillet', 'gutted'],
+    uncut: (cut) => !cutUp && batch.origins.some((o) => CUT_SO_FAR[o.form] < (cut === 'gutted' ? CUT_SO_FAR.gutted : CUT_SO_FAR.fillet)),
     weightOf: (cut) => (cutUp ? { grams: batch.onHandGrams, words: '' } : weightAfterCutting(kinds, form, cut, guttedForm, batch.onHandGrams)),
   };
 }
@@ -54,8 +57,11 @@ export function fishOfBatch(batch: Pick<BatchDetail, 'origins' | 'stages' | 'onH
 /** A weight that somebody types in, of one kind of fish. */
 export const fishByHand = (species: string | null): CureFish => ({
   kinds: [{ species, name: species === null ? '' : (findSpecies(species)?.name ?? ''), share: 1 }],
-  cut: 'fillet-skin', cuts: ['fillet-skin', 'fillet', 'gutted'], guttedForm: 'gutted', weightOf: () => ({ grams: null, words: '' }),
+  cut: 'fillet-skin', cuts: ['fillet-skin', 'fillet', 'gutted'], guttedForm: 'gutted', weightOf: () => ({ grams: null, words: '' }), uncut: () => false,
 });
+
+const CUT_SO_FAR: Readonly<Record<Form, number>> = { whole: 0, gutted: 1, 'headed-gutted': 2, fillet: 3 };
+const formOf = (cut: Cut, guttedForm: Form): Form => (cut === 'gutted' ? guttedForm : 'fillet');
 
 function kindsOf(origins: BatchDetail['origins']): FishKind[] {
   const kinds = new Map<string, FishKind>();
@@ -73,7 +79,7 @@ function commonest(origins: BatchDetail['origins']): Form {
 }
 
 function weightAfterCutting(kinds: readonly FishKind[], form: Form, cut: Cut, guttedForm: Form, grams: number): CureWeight {
-  const to = cut === 'gutted' ? guttedForm : 'fillet';
+  const to = formOf(cut, guttedForm);
   if (form === to) return { grams, words: '' };
   const sum = kinds.reduce((total, kind) => total + kind.share, 0);
   let after = 0;

@@ -7,6 +7,8 @@ export interface StagePlan {
   kind: 'cure';
   dueMinutes: number | null;
   note: string;
+  /** Of the fish that it was reckoned for. */
+  fishGrams: number;
   /** How it is cured, so that nobody types it twice. */
   cure: CureFactsBody;
 }

@@ -5,7 +5,7 @@ import { COLD_AFTER_MINUTES } from '$domain/cure/warnings.ts';
 import type { CureWarning } from '$domain/cure/warnings.ts';
 import { CUP_WEIGHTS } from '$domain/cure/kitchen-weights.ts';
 import { showSpan, showTemperature, showWeight } from '../show.ts';
-import type { FishKind } from './fish.ts';
+import type { CureFish, FishKind } from './fish.ts';
 import { methodWords, type PlannerValues } from './values.ts';
 
 export const showMinutes = (minutes: number): string => showSpan(minutes * 60_000);
@@ -37,6 +37,19 @@ export function summary(plan: CurePlan): string {
   // A clock has a wide band, which the plan above says: to the minute it would seem surer than it is.
   const time = first === null ? 'no end time' : `about ${plan.longestMinutes !== null && plan.longestMinutes !== first ? `${showMinutes(first)} to ${showMinutes(plan.longestMinutes)}` : showMinutes(first)}`;
   return [`${showWeight(plan.amounts.saltGrams)} salt`, plan.amounts.strength ? `${showSalt(plan.amounts.strength.percentByWeight)} brine` : '', time].filter(Boolean).join(' · ');
+}
+
+/** What to do before fish that is not cut yet can go into the cure; empty where it is cut. */
+export function prepareFirst(plan: CurePlan, values: PlannerValues, fish: CureFish): string {
+  return fish.uncut(values.cut) ? `Prepare it first: the plan is for about ${showWeight(plan.fishGrams)} of ${values.cut === 'gutted' ? 'gutted fish' : 'fillet'}.` : '';
+}
+
+/** A weight within a tenth of the planned one is the same fish. A choice of this service. */
+const SAME_WEIGHT = 0.1;
+/** What to ask when other fish goes into the cure than it was planned for; empty otherwise. */
+export function otherWeight(plannedGrams: number, massInGrams: number): string {
+  if (Math.abs(massInGrams - plannedGrams) <= SAME_WEIGHT * plannedGrams) return '';
+  return `The plan is for ${showWeight(plannedGrams)} of fish, and ${showWeight(massInGrams)} goes in. Is it prepared, and weighed? The salt was reckoned for the plan’s weight.`;
 }
 
 /** The plan as the cure stage's note. */
