@@ -1,8 +1,10 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { CORE_LIMIT_C, HOLD_LIMIT_MINUTES } from '$domain/evidence.ts';
 import { coolingTold, coreTold, lineOf, logsOf, smokedLogs, stageFor, timeTicks, type ListWithReadings } from '$lib/heat/log.ts';
 import { asFahrenheit, linesOf, oddReading, readPasted } from '$lib/heat/pasted.ts';
 import { sayCooling, sayHold } from '$lib/heat/say.ts';
+import { placeHints } from '$lib/heat/words.ts';
 
 const START = Date.parse('2026-06-10T13:00:00Z');
 const show = { temperature: (c: number) => `${c} °C`, time: (at: string) => at.slice(11, 16) };
@@ -47,8 +49,26 @@ describe('the sentence above the smoke (rule smoke.core: 62.8 C for 30 unbroken 
     const log = heated(65, 100);
     expect(say(list(log, { withdrawn: true }))).toBe('No core temperature is recorded yet.');
     expect(say(list(log, { stageId: 'cure-1' }))).toBe('No core temperature is recorded yet.');
-    expect(say(list(log, { withdrawnNos: [17, 18, 19] }))).toMatch(/^Not held/);
-    expect(say(list([[0, 60], [5, 64], [40, 64], [45, 64]]))).toMatch(/^Not held: the log ends after 5 minutes/);
+    expect(say(list(log, { withdrawnNos: [17, 18, 19] }))).toMatch(/only 17 of the 30 minutes are shown/);
+    expect(say(list([[0, 60], [5, 64], [40, 64], [45, 64]]))).toMatch(/only 5 of the 30 minutes are shown/);
+  });
+
+  it('of a core that was hot and read too seldom says that, not that it was too cool; readings may lie 10 minutes apart (models.md, logs)', () => {
+    const every = (minutes: number, hot: number) => list([[0, 40], ...Array.from({ length: hot }, (_, i) => [(i + 1) * minutes, 66] as const)]);
+    expect(say(every(15, 5))).toBe('Not shown to have held: the core reached 66 °C, but readings are more than 10 minutes apart, so the 30 minutes are not shown. Read it at least every 10 minutes.');
+    expect(say(every(10, 5))).toMatch(/^Core passed 62.8 °C/);
+    expect(say(list([[0, 40], [15, 60], [30, 61]]))).toBe('Not held: the core never reached 62.8 °C. The highest was 61 °C.');
+    const seldom = sayHold(coreTold(logsOf([every(15, 5)], 'core', [smoke]), limits), show, true);
+    expect(seldom).toBe('Not yet: the core reached 62.8 °C and has to stay there for 30 minutes. What lies between readings more than 10 minutes apart does not count. Read it at least every 10 minutes.');
+  });
+
+  it('blames no gap that lies where the core was cool', () => {
+    expect(say(list([[0, 20], [30, 55], [35, 60], [40, 65], [45, 65], [50, 65]]))).toMatch(/^Not held: the log ends after 12 minutes/);
+  });
+
+  it('says so before one reads: at the core, of both ways to enter it', () => {
+    expect(placeHints.core).toMatch(/at least every 10 minutes/);
+    for (const sheet of ['PasteSheet', 'ReadingSheet']) expect(readFileSync(`web/src/lib/heat/${sheet}.svelte`, 'utf8')).toMatch(/hint=\{placeHints\[v\.place\]\}/);
   });
 
   it('rests on the coldest of several probes', () => {

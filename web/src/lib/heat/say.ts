@@ -1,7 +1,7 @@
 /** One sentence above a plot: what it shows, and never more than the log does. */
 import type { CoolingCheck, CoolingChecks } from '$domain/heat/cooling-checks.ts';
 import type { CoolingForecast } from '$domain/heat/cooling-forecast.ts';
-import type { Hold } from '$domain/heat/hold.ts';
+import { MAX_GAP_MINUTES } from '$domain/heat/series.ts';
 import type { SmokeForecast } from '$domain/heat/smoke-forecast.ts';
 import type { CoreTold } from './log.ts';
 
@@ -17,25 +17,42 @@ const counted = (minutes: number): string => `${wholeMinutes(minutes)} ${wholeMi
 /** While the smoke runs nothing has failed: `running` says so. */
 export function sayHold(told: CoreTold | null, show: Show, running = false): string {
   if (told === null) return 'No core temperature is recorded yet.';
-  const words = running && told.hold.state === 'not-met' ? soFar(told.hold, show) : holdWords(told.hold, told.log.readings.length, show);
+  const words = running && told.hold.state === 'not-met' ? soFar(told, show) : holdWords(told, show);
   if (told.probes === 1) return words;
   return `${words} That is the coldest of ${told.probes} probes${told.log.probe ? `, ${told.log.probe}` : ''}.`;
 }
 
-function soFar({ limitC, maxCoreC, fromAt, longestMinutes, endsInHold, neededMinutes }: Hold, { temperature }: Show): string {
-  if (fromAt === null) return `Not yet: the core has to reach ${temperature(limitC)}. The highest so far is ${temperature(maxCoreC!)}.`;
-  return `Not yet: ${counted(longestMinutes)} ${endsInHold ? 'so far' : 'without a break'} at ${temperature(limitC)} or more. It needs ${neededMinutes}.`;
+/** Whether the core was hot beside a gap: then it may have held, and the log cannot show it. */
+function brokenByGap({ hold, log }: CoreTold): boolean {
+  const hot = new Set(log.readings.filter((r) => r.celsius >= hold.limitC).map((r) => r.at.getTime()));
+  return hold.gaps.some((gap) => hot.has(Date.parse(gap.fromAt)) || hot.has(Date.parse(gap.toAt)));
+}
+const READ_OFTEN = `Read it at least every ${MAX_GAP_MINUTES} minutes.`;
+
+function soFar(told: CoreTold, { temperature }: Show): string {
+  const { limitC, maxCoreC, fromAt, longestMinutes, endsInHold, neededMinutes } = told.hold;
+  const limit = temperature(limitC);
+  if (fromAt === null && maxCoreC! < limitC) return `Not yet: the core has to reach ${limit}. The highest so far is ${temperature(maxCoreC!)}.`;
+  const words = fromAt === null
+    ? `Not yet: the core reached ${limit} and has to stay there for ${neededMinutes} minutes.`
+    : `Not yet: ${counted(longestMinutes)} ${endsInHold ? 'so far' : 'without a break'} at ${limit} or more. It needs ${neededMinutes}.`;
+  return brokenByGap(told) ? `${words} What lies between readings more than ${MAX_GAP_MINUTES} minutes apart does not count. ${READ_OFTEN}` : words;
 }
 
-function holdWords(hold: Hold, readings: number, { temperature, time }: Show): string {
+function holdWords(told: CoreTold, { temperature, time }: Show): string {
+  const { hold, log } = told;
   const limit = temperature(hold.limitC);
   if (hold.state === 'not-recorded') {
     if (hold.flags.some((f) => f.kind === 'fahrenheit')) return 'Not judged: some of it looks like °F.';
     if (hold.flags.some((f) => f.kind === 'unit-doubtful')) return `Not judged: a core of ${temperature(hold.maxCoreC ?? 0)} is rare. Say that it is in °C.`;
-    return readings === 1 ? 'One core reading alone shows no hold. Read on.' : 'Fewer than two usable core readings.';
+    return log.readings.length === 1 ? 'One core reading alone shows no hold. Read on.' : 'Fewer than two usable core readings.';
   }
   if (hold.state === 'met') return `Core passed ${limit} at ${time(hold.fromAt!)} and held ${counted(hold.longestMinutes)}.`;
-  if (hold.fromAt === null) return `Not held: the core never reached ${limit}. The highest was ${temperature(hold.maxCoreC!)}.`;
+  if (brokenByGap(told)) {
+    const shown = wholeMinutes(hold.longestMinutes) === 0 ? `the ${hold.neededMinutes} minutes are not shown` : `only ${wholeMinutes(hold.longestMinutes)} of the ${hold.neededMinutes} minutes are shown`;
+    return `Not shown to have held: the core reached ${temperature(hold.maxCoreC!)}, but readings are more than ${MAX_GAP_MINUTES} minutes apart, so ${shown}. ${READ_OFTEN}`;
+  }
+  if (hold.maxCoreC! < hold.limitC) return `Not held: the core never reached ${limit}. The highest was ${temperature(hold.maxCoreC!)}.`;
   if (hold.endsInHold) return `Not held: the log ends after ${counted(hold.longestMinutes)} at ${limit} or more. It needs ${hold.neededMinutes}.`;
   return `Not held: ${counted(hold.longestMinutes)} without a break at ${limit} or more. It needs ${hold.neededMinutes}.`;
 }

@@ -1,9 +1,10 @@
 /** Words on screen for where a temperature was taken. */
+import { MAX_GAP_MINUTES } from '$domain/heat/series.ts';
 import type { Place } from './log.ts';
 
 export const placeWords: Record<Place, string> = { core: 'Core', chamber: 'Chamber', surface: 'On the fish', storage: 'Storage', brine: 'Brine' };
 export const placeHints: Record<Place, string> = {
-  core: 'Thickest part of the largest piece',
+  core: `Thickest part of the largest piece. Read it at least every ${MAX_GAP_MINUTES} minutes: what lies further apart does not count as held.`,
   chamber: 'Air in the smoker',
   surface: 'Surface of a piece',
   storage: 'Where it is kept or cured',
