@@ -64,6 +64,20 @@ describe('logged evidence', () => {
     expect(judged(batch({}, { readings: [log(every5([-240, 10], [-60, 63], [-45, 63], [0, 60], [120, 20], [350, 4]))] })).verdict).toBe('hold');
   });
 
+  it('that contradicts what was typed holds, and says that one of the two must be corrected; where both are too low it says that it was not hot enough', () => {
+    const core = (typed: Parameters<typeof batch>[0], logged = goodLog) => {
+      const { checks, verdict } = judged(batch(typed, { readings: [logged] }));
+      const words = (part: string) => checks.find((c) => c.ruleId === 'smoke.core' && c.part === part)!.whatToDo;
+      return { verdict, hot: words('core'), held: words('hold') };
+    };
+    const corrects = /contradict each other.*Correct the typed one.*or withdraw the log/;
+    expect(core({ maxCoreC: 60 })).toEqual({ verdict: 'hold', hot: expect.stringMatching(corrects), held: '' });
+    expect(core({ holdMinutes: 20 })).toEqual({ verdict: 'hold', hot: '', held: expect.stringMatching(corrects) });
+    const cool = log(every5([-240, 10], [-60, 61], [0, 61], [100, 20], [300, 4]));
+    expect(core({ maxCoreC: 66 }, cool)).toEqual({ verdict: 'hold', hot: expect.stringMatching(corrects), held: expect.stringMatching(/^Hold it\. It needs 30/) });
+    expect(core({ maxCoreC: 60 }, cool).hot).toMatch(/did not get hot enough/);
+  });
+
   it('of several probes the coldest counts (smoke.core: the coldest spot)', () => {
     const cold = log(every5([-240, 10], [-60, 61], [0, 61], [100, 20], [300, 4]), { probe: 'back left' });
     expect(judged(batch({}, { readings: [{ ...goodLog, probe: 'front' }, cold] })).verdict).toBe('hold');

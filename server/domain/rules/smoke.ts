@@ -45,8 +45,10 @@ function corePart({ smoke }: BatchEvidence, logged: Hold | null, core: { value: 
   const lowest = Math.min(...values);
   const met = lowest >= core.value;
   const found = values.length === 2 && values[0] !== values[1] ? `${shown(values[0]!)} logged, ${shown(values[1]!)} typed` : shown(lowest);
-  return { ...shared, state: met ? 'met' : 'not-met', found, whatToDo: met ? '' : 'Hold it. It did not get hot enough to count as hot-smoked.' };
+  return { ...shared, state: met ? 'met' : 'not-met', found, whatToDo: met ? '' : Math.max(...values) >= core.value ? CONTRADICTION : 'Hold it. It did not get hot enough to count as hot-smoked.' };
 }
+
+const CONTRADICTION = 'Hold it. The log and the typed figure contradict each other: the stricter counts. Correct the typed one at the smoke stage, or withdraw the log if it is of something else.';
 
 /** A log read in Fahrenheit has endless decimals in Celsius. */
 const shown = (celsius: number) => `${rounded(celsius, 2)} C`;
@@ -57,7 +59,7 @@ function holdPart({ smoke }: BatchEvidence, logged: Hold | null, limitC: number,
   if (!logged) return { ...shared, ...typed };
   if (logged.state !== 'met') return { ...shared, state: logged.state, found: logged.found, whatToDo: logged.whatToDo };
   // Where both are there the stricter counts; minutes typed for another limit say nothing against the log.
-  if (typed.state === 'not-met') return { ...shared, ...typed, found: `${typed.found} typed, ${logged.found} logged` };
+  if (typed.state === 'not-met') return { ...shared, ...typed, found: `${typed.found} typed, ${logged.found} logged`, whatToDo: CONTRADICTION };
   return { ...shared, state: 'met', found: logged.found, whatToDo: '' };
 }
 
