@@ -125,7 +125,8 @@ describe('the plan', () => {
   test('the note keeps amounts, clocks, and that it was not measured', () => {
     const words = noteOf(plan({ method: 'brine' }), values({ method: 'brine' }), fish.kinds);
     expect(words).toContain('brine for 5 kg of fish: 882 g table salt');
-    expect(words).toContain('57 degrees salometer');
+    expect(words).toContain('57 degrees salometer before the sugar goes in');
+    expect(noteOf(plan({ method: 'brine', sugarKind: '' }), values({ method: 'brine', sugarKind: '' }), fish.kinds)).toContain('57 degrees salometer. ');
     expect(words).toContain('not measured');
     expect(summary(plan({ method: 'brine' }))).toMatch(/^882 g salt · 15\.0 % brine · .+/);
   });

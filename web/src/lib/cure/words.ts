@@ -59,7 +59,7 @@ export function noteOf(plan: CurePlan, values: PlannerValues, kinds: readonly Fi
     `${showWeight(amounts.saltGrams)} ${values.saltKind === '' ? 'salt' : CUP_WEIGHTS[values.saltKind].name.toLowerCase()}`,
     amounts.sugarGrams > 0 && values.sugarKind !== '' ? `${showWeight(amounts.sugarGrams)} ${CUP_WEIGHTS[values.sugarKind].name.toLowerCase()}` : '',
     amounts.waterGrams > 0 ? `${showWeight(amounts.waterGrams)} water` : '',
-    amounts.strength ? `${showSalt(amounts.strength.percentByWeight)}, ${Math.round(amounts.strength.degreesSaturated)} degrees salometer` : '',
+    amounts.strength ? `${showSalt(amounts.strength.percentByWeight)}, ${Math.round(amounts.strength.degreesSaturated)} degrees salometer${amounts.sugarGrams > 0 ? ' before the sugar goes in' : ''}` : '',
   ].filter(Boolean).join(', ');
   const clocks = plan.groups.map((group) => `${groupName(group, kinds)}: ${group.takeOutMinutes === null ? 'no end time' : showMinutes(group.takeOutMinutes)}.`);
   return [
