@@ -211,9 +211,9 @@ describe('what the club knows is used', () => {
     await inspection.screen(page, 'salt-figures-none');
     for (const [value, hours] of [[4.2, 8], [4.6, 10], [3.5, 6]] as const) await measured(`Lab ${hours}`, value, hours);
     await openPlanner();
-    await expect.poll(() => answer().innerText()).toMatch(/Reckoned with 3 laboratory figures of this club; the band is narrower:\s+times and divided by 1\.\d/);
+    await expect.poll(() => answer().innerText()).toMatch(/Reckoned with 3 laboratory figures of this club; the band is narrower:\s+0\.\d to 1\.\d times the time/);
     expect(await clock()).not.toBe(before);
-    await answer().getByRole('button', { name: /^times and divided by/ }).click();
+    await answer().getByRole('button', { name: /times the time/ }).click();
     const sheet = page.getByRole('dialog');
     expect(await sheet.getByRole('link', { name: 'About this model' }).getAttribute('href')).toBe('/models/salt-fit');
     await sheet.getByRole('button', { name: 'Close' }).click();

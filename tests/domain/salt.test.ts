@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { diffusivity } from '../../server/domain/salt/diffusivity.ts';
+import { bandInWords, diffusivity } from '../../server/domain/salt/diffusivity.ts';
 import { saltCourse } from '../../server/domain/salt/course.ts';
 import { saltAfterDrying, saltBeforeDrying } from '../../server/domain/salt/drying.ts';
 import { equaliseSalt, freshenSalt } from '../../server/domain/salt/equalise.ts';
@@ -58,6 +58,10 @@ describe('water activity', () => {
 });
 
 describe('diffusivity (models.md, from memory, low confidence)', () => {
+  it('tells its band in words', () => {
+    expect([bandInWords(2), bandInWords(1.25)]).toEqual(['from half to twice the likely value', 'from 0.8 to 1.25 times the likely value']);
+  });
+
   it('starts at 2e-10 fatty and 5e-10 lean at 5 C, medium between, 1.3 times once frozen, band times and divided by 2', () => {
     const at = (fat: 'lean' | 'medium' | 'fatty', onceFrozen = false) => diffusivity({ fat, temperatureC: 5, onceFrozen }).m2PerS;
     expect([at('fatty'), at('lean'), at('fatty', true)].map((value) => value.toPrecision(4))).toEqual(['2.000e-10', '5.000e-10', '2.600e-10']);

@@ -9,7 +9,7 @@ import { blankCure, cureBody, cureForm } from '../../web/src/lib/cure/cure-form.
 import { factsOf, factsWords } from '../../web/src/lib/cure/facts.ts';
 import { fishByHand } from '../../web/src/lib/cure/fish.ts';
 import { expectedKept } from '../../web/src/lib/cure/kept.ts';
-import { againstMeasured, clubByFat, diffusivityWords, heardWords, learntOf } from '../../web/src/lib/cure/learnt.ts';
+import { againstMeasured, bandOfTime, clubByFat, diffusivityWords, heardWords, learntOf } from '../../web/src/lib/cure/learnt.ts';
 import { planOf } from '../../web/src/lib/cure/plan.ts';
 import { filled, needsOf, outWords, shop } from '../../web/src/lib/cure/stock.ts';
 import { followFish, startValues, type PlannerValues } from '../../web/src/lib/cure/values.ts';
@@ -28,6 +28,10 @@ const figures: SaltFigures = {
 };
 
 describe('what the club learnt', () => {
+  test('a band is told as what it does to the time', () => {
+    expect([bandOfTime(2), bandOfTime(1.996), bandOfTime(1.4), bandOfTime(1.04)]).toEqual(['half to twice the time', 'half to twice the time', '0.7 to 1.4 times the time', '0.96 to 1.04 times the time']);
+  });
+
   test('goes into the plan of its fat class alone: twice the diffusivity is half the time (Fo = D t/L^2), and the band is its own', () => {
     expect(clubByFat(figures)).toEqual({ fatty: { m2PerSAt5C: 4e-10, bandFactor: 1.4 } });
     expect(clubByFat(undefined)).toEqual({});

@@ -9,7 +9,7 @@ import { draftFormula, handOver, takeDraft, takeOver } from '../../web/src/lib/c
 import { planOf } from '../../web/src/lib/cure/plan.ts';
 import { shop } from '../../web/src/lib/cure/stock.ts';
 import { startValues, type PlannerValues } from '../../web/src/lib/cure/values.ts';
-import { firstMinutes, groupName, noteOf, otherWeight, prepareFirst, staysLong, summary, warningWord } from '../../web/src/lib/cure/words.ts';
+import { firstMinutes, groupName, noteOf, otherWeight, prepareFirst, showMinutes, staysLong, summary, warningWord } from '../../web/src/lib/cure/words.ts';
 
 const origin = (speciesCode: string, landedGrams: number, form: Origin['form'] = 'fillet'): Origin => ({
   landingId: 'l', species: speciesCode, speciesCode, form, catcher: 'Guest', tripId: 't', day: '2026-06-03', boat: 'Grey Plover', area: 'North ledge', landedGrams, estimated: false, fish: null,
@@ -129,6 +129,11 @@ describe('the plan', () => {
     expect(noteOf(plan({ method: 'brine', sugarKind: '' }), values({ method: 'brine', sugarKind: '' }), fish.kinds)).toContain('57 degrees salometer. ');
     expect(words).toContain('not measured');
     expect(summary(plan({ method: 'brine' }))).toMatch(/^882 g salt · 15\.0 % brine · .+/);
+    // The range of the clocks, never the likely time alone.
+    const dry = plan({ thicknessMm: 14, placeC: 12 });
+    const { earliestMinutes, latestMinutes } = dry.groups[0]!.last.time;
+    expect(summary(dry)).toBe(`1 kg salt · ${showMinutes(earliestMinutes!)} to ${showMinutes(latestMinutes!)}`);
+    expect(summary(plan({ saltPercentOfFish: 1 }))).toBe('50 g salt · no end time');
   });
 
   test('salt only rises in the plot, and the thin piece is ahead of the thick one', () => {

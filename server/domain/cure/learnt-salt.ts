@@ -6,7 +6,7 @@ import type { FatClass } from '../species/types.ts';
 import { DomainError } from '../working.ts';
 import type { Day, Grams, StageKind, Working } from '../working.ts';
 import { surroundings } from './amounts.ts';
-import { MUSCLE_RANGE, START_AT_5C, START_BAND } from '../salt/diffusivity.ts';
+import { bandInWords, MUSCLE_RANGE, START_AT_5C, START_BAND } from '../salt/diffusivity.ts';
 import type { ClubDiffusivity } from '../salt/diffusivity.ts';
 import { saltBeforeDrying } from '../salt/drying.ts';
 import { checkMeasurement, refitDiffusivity, usualSdPercent } from '../salt/refit.ts';
@@ -183,7 +183,7 @@ function classOf(fat: FatClass, points: readonly Point[]): LearntClass {
   if (points.length === 0) {
     return {
       fat, startM2PerSAt5C, used: false, m2PerSAt5C: startM2PerSAt5C, bandFactor: START_BAND, figures: [], notes: [],
-      working: { inputs: [{ name: 'start at 5 C', value: startM2PerSAt5C, unit: 'm2/s' }, { name: 'measurements', value: 0 }], model: 'salt-fit', formula: 'the published start: there is no laboratory figure yet', source: 'from memory, low confidence', uncertainty: `times and divided by ${START_BAND}`, certainty: 'from memory' },
+      working: { inputs: [{ name: 'start at 5 C', value: startM2PerSAt5C, unit: 'm2/s' }, { name: 'measurements', value: 0 }], model: 'salt-fit', formula: 'the published start: there is no laboratory figure yet', source: 'from memory, low confidence', uncertainty: bandInWords(START_BAND), certainty: 'from memory' },
     };
   }
   const measurements = points.map((point) => ({ ...point.measurement, sdPercent: spreadOf(point, points) }));

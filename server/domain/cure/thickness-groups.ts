@@ -1,5 +1,5 @@
 import { rounded, within } from '../bounds.ts';
-import { diffusivity } from '../salt/diffusivity.ts';
+import { bandInWords, diffusivity, START_BAND } from '../salt/diffusivity.ts';
 import type { ClubByFat, ClubDiffusivity } from '../salt/diffusivity.ts';
 import { timeToSalt } from '../salt/time-to-salt.ts';
 import type { TimeToSalt } from '../salt/time-to-salt.ts';
@@ -79,7 +79,7 @@ export function groupPieces(input: GroupInput): GroupedCure {
     working: {
       inputs: [{ name: 'pieces', value: sorted.length }, { name: 'longest over shortest time in a group', value: mostTimes }],
       model: 'salt-uptake', formula: 'sorted by depth squared over diffusivity; a group ends where the quickest would take less than the slowest divided by the spread', source: 'slab diffusion (Crank 1975); bellies and tails apart is common practice',
-      range: '1 to 150 mm', uncertainty: 'every clock has a band: diffusivity times and divided by 2, or the club\'s own', certainty: 'from memory',
+      range: '1 to 150 mm', uncertainty: `every clock has a band: diffusivity ${bandInWords(START_BAND)}, or the club's own`, certainty: 'from memory',
     },
   };
 }

@@ -83,6 +83,6 @@ function rightWorking(input: CureConditions & { minutes: number; targetPercent: 
   return {
     inputs: [{ name: 'cure', value: input.minutes, unit: 'min' }, { name: 'salt now', value: rounded(now, 3), unit: '%' }, { name: 'target', value: input.targetPercent, unit: '%' }, { name: 'water', value: input.waterTemperatureC, unit: 'C' }],
     model: 'salt-uptake', formula: `time at which the mean is the target: ${inner?.formula ?? 'slab with its surface at 0 %'}; times salt now over predicted`, source: 'Crank 1975, slab in fresh water; steps are common practice, drying is rule dry.pellicle',
-    range: 'plentiful still water, 0 to 10 C, up to a day', uncertainty: 'diffusivity times and divided by its band; taste decides', certainty: 'from memory',
+    range: 'plentiful still water, 0 to 10 C, up to a day', uncertainty: 'diffusivity anywhere in its band; taste decides', certainty: 'from memory',
   };
 }

@@ -1,4 +1,4 @@
-import { oneOf, within } from '../bounds.ts';
+import { oneOf, rounded, within } from '../bounds.ts';
 import type { FatClass } from '../species/types.ts';
 import type { Working } from '../working.ts';
 
@@ -50,9 +50,15 @@ export function diffusivity(input: FishConditions): Diffusivity {
     working: {
       inputs: [{ name: 'at 5 C', value: at5C, unit: 'm2/s' }, { name: 'temperature', value: temperatureC, unit: 'C' }, { name: 'once frozen', value: input.onceFrozen ? 'yes' : 'no' }],
       model: 'salt-uptake', formula: 'D at 5 C x exp(25 kJ/mol / R x (1/278.15 - 1/T)) x 1.3 if once frozen', source: club ? 'the club\'s laboratory figures with the published start' : 'from memory, low confidence',
-      range: '-2 to 25 C; 1e-11 to 1e-9 m2/s has been seen in muscle', uncertainty: `times and divided by ${Math.round(bandFactor * 100) / 100}`, certainty: 'from memory',
+      range: '-2 to 25 C; 1e-11 to 1e-9 m2/s has been seen in muscle', uncertainty: bandInWords(bandFactor), certainty: 'from memory',
     },
   };
+}
+
+/** A band for a person, "from half to twice the likely value". Takes its factor, 1 or more; any number is answered. */
+export function bandInWords(bandFactor: number): string {
+  const to = rounded(bandFactor, 2);
+  return to === 2 ? 'from half to twice the likely value' : `from ${rounded(1 / bandFactor, 2)} to ${to} times the likely value`;
 }
 
 /** What temperature and freezing make of a diffusivity at 5 C. */

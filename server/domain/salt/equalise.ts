@@ -56,7 +56,7 @@ function after(input: CureConditions, cureMinutes: number, move: (layers: number
   return {
     measured: false, meanPercent: rounded(meanOf(layers), 3), centrePercent: rounded(layers[0]!, 3), surfacePercent: rounded(layers.at(-1)!, 3),
     meanLowPercent: rounded(means[0]!, 3), meanHighPercent: rounded(means[1]!, 3), profile: thinned(layers, slab.lengthMm),
-    working: { ...words, model: 'salt-uptake', source: 'Crank 1975, slab by cosine series', range: '1 to 150 mm, -2 to 25 C, up to 14 days', uncertainty: 'diffusivity times and divided by its band: never a laboratory figure', certainty: 'from memory' },
+    working: { ...words, model: 'salt-uptake', source: 'Crank 1975, slab by cosine series', range: '1 to 150 mm, -2 to 25 C, up to 14 days', uncertainty: 'diffusivity anywhere in its band: never a laboratory figure', certainty: 'from memory' },
   };
 }
 

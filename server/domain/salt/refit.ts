@@ -2,7 +2,7 @@ import { within } from '../bounds.ts';
 import { DomainError } from '../working.ts';
 import type { Working } from '../working.ts';
 import type { FatClass } from '../species/types.ts';
-import { conditionFactor, MUSCLE_RANGE, START_AT_5C, START_BAND } from './diffusivity.ts';
+import { bandInWords, conditionFactor, MUSCLE_RANGE, START_AT_5C, START_BAND } from './diffusivity.ts';
 import type { ClubDiffusivity } from './diffusivity.ts';
 import { saltBeforeDrying } from './drying.ts';
 import { checkCure, LONGEST_CURE_MINUTES, slabOf } from './uptake.ts';
@@ -61,7 +61,7 @@ export function refitDiffusivity(input: { fat: FatClass; measurements: readonly 
       inputs: [{ name: 'start at 5 C', value: start, unit: 'm2/s' }, { name: 'measurements', value: measurements.length }, { name: 'fitted at 5 C', value: Number(bestM2PerS.toPrecision(4)), unit: 'm2/s' }],
       model: 'salt-fit', formula: 'least of ((ln D - ln start)/ln 2)^2 + sum ((predicted - measured)/sd)^2; the band is one standard deviation of ln D, wider when the measurements disagree',
       source: 'weighted least squares with the published start (from memory) and the club\'s own laboratory figures', range: '1e-11 to 1e-9 m2/s has been seen in muscle',
-      uncertainty: `times and divided by ${Math.round(bandFactor * 100) / 100}`, certainty: 'arithmetic',
+      uncertainty: bandInWords(bandFactor), certainty: 'arithmetic',
     },
   };
 }

@@ -1,7 +1,7 @@
 import { oneOf, rounded, within } from '../bounds.ts';
 import type { Working } from '../working.ts';
 import { leftAt, meanLeft } from './crank.ts';
-import { diffusivity } from './diffusivity.ts';
+import { bandInWords, diffusivity } from './diffusivity.ts';
 import type { Diffusivity, FishConditions } from './diffusivity.ts';
 import { limitedVolume } from './limited-volume.ts';
 import { SATURATED_WPS } from './water-phase.ts';
@@ -129,6 +129,6 @@ function uptakeWorking(input: CureConditions, minutes: number, spread: Diffusivi
       ? 'mean = brine - (brine - start) E; E = (8/pi^2) sum exp(-(2n+1)^2 pi^2 Fo/4)/(2n+1)^2, below Fo 0.05 1 - 2 sqrt(Fo/pi); Fo = D t/L^2'
       : 'mean = start + (end - start) x (1 - sum 2a(1+a) exp(-q^2 Fo)/(1+a+a^2 q^2)), tan q = -a q, a = brine over the fish\'s water phase; end by balance of salt',
     source: 'Crank 1975; Newman 1931', range: '1 to 150 mm, 0 to 26.395 % brine, -2 to 25 C, up to 14 days; a flat piece much wider than thick',
-    uncertainty: `diffusivity times and divided by ${Math.round(spread.bandFactor * 100) / 100}: never a laboratory figure`, certainty: 'from memory',
+    uncertainty: `diffusivity ${bandInWords(spread.bandFactor)}: never a laboratory figure`, certainty: 'from memory',
   };
 }

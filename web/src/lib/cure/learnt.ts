@@ -1,8 +1,9 @@
 /** What the club's laboratory figures say, as the planner uses it. */
 import type { SaltFigure, SaltFigures } from '$contract/cures.ts';
 import type { Working } from '$contract/common.ts';
-import { START_BAND } from '$domain/salt/diffusivity.ts';
+import { bandInWords, START_BAND } from '$domain/salt/diffusivity.ts';
 import type { ClubByFat } from '$domain/salt/diffusivity.ts';
+import { rounded } from '$domain/bounds.ts';
 import { showCount, showFigure, showNumber } from '../show.ts';
 import type { PlotSeries } from '../ui/plot.ts';
 
@@ -28,6 +29,12 @@ export function againstMeasured(figures: readonly SaltFigure[]): PlotSeries[] {
   ];
 }
 
+/** What a band does to a time: "half to twice the time". */
+export function bandOfTime(bandFactor: number): string {
+  const digits = bandFactor < 1.1 ? 2 : 1;
+  return rounded(bandFactor, 1) === 2 ? 'half to twice the time' : `${rounded(1 / bandFactor, digits)} to ${rounded(bandFactor, digits)} times the time`;
+}
+
 /** "3.2 × 10⁻¹⁰ m²/s" */
 export const diffusivityWords = (m2PerS: number): string => `${showFigure(m2PerS)} m²/s`;
 
@@ -44,7 +51,7 @@ export const heardWords = (one: LearntClass): string => !one.used ? `${showCount
 /** How a figure was predicted with a diffusivity: as learnt, or as published. */
 const withD = ({ working }: SaltFigure, name: string, m2PerS: number, band: number): Working => ({
   inputs: [...working.inputs.filter((input) => !['measured', 'weight kept after the cure', 'water after the cure'].includes(input.name)), { name, value: m2PerS, unit: 'm2/s' }], model: 'salt-uptake', formula: 'mean salt after the time in the cure, with this diffusivity brought to the temperature of the place',
-  source: 'Crank 1975; Newman 1931', uncertainty: `diffusivity times and divided by ${showNumber(band, 2)}`, certainty: 'from memory',
+  source: 'Crank 1975; Newman 1931', uncertainty: `diffusivity ${bandInWords(band)}`, certainty: 'from memory',
 });
 export const predictedWorking = (one: LearntClass, figure: SaltFigure): Working => withD(figure, 'learnt at 5 C', one.m2PerSAt5C, one.bandFactor);
 export const startWorking = (one: LearntClass, figure: SaltFigure): Working => withD(figure, 'published at 5 C', one.startM2PerSAt5C, START_BAND);

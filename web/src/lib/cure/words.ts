@@ -33,9 +33,10 @@ export const warningWord = ({ level, ruleId }: CureWarning): string => (level ==
 
 /** One line that keeps in sight while the fields are changed. */
 export function summary(plan: CurePlan): string {
-  const first = firstMinutes(plan);
-  // A clock has a wide band, which the plan above says: to the minute it would seem surer than it is.
-  const time = first === null ? 'no end time' : `about ${plan.longestMinutes !== null && plan.longestMinutes !== first ? `${showMinutes(first)} to ${showMinutes(plan.longestMinutes)}` : showMinutes(first)}`;
+  // A clock has a wide band: one figure alone would seem surer than it is.
+  const earliest = plan.groups.flatMap((group) => group.last.time.earliestMinutes ?? []);
+  const from = earliest.length === 0 ? null : showMinutes(Math.min(...earliest));
+  const time = from === null ? 'no end time' : plan.latestMinutes === null ? `from ${from}` : `${from} to ${showMinutes(plan.latestMinutes)}`;
   return [`${showWeight(plan.amounts.saltGrams)} salt`, plan.amounts.strength ? `${showSalt(plan.amounts.strength.percentByWeight)} brine` : '', time].filter(Boolean).join(' · ');
 }
 

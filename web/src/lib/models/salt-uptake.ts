@@ -54,7 +54,7 @@ export const page: ModelPage = {
   range: { holds: 'Pieces of 1 to 150 mm, much wider than thick, in 0 to 26.395 % brine at −2 to 25 °C, up to 14 days.', outside: 'Anything else is refused. A target that the cure never reaches is answered with the reason.' },
   checks,
   limits: [
-    'Every figure carries a band: the diffusivity times and divided by 2, until your own laboratory figures narrow it.',
+    'Every figure carries a band: the diffusivity from half to twice its likely value, until your own laboratory figures narrow it.',
     'Skin is taken to let nothing through, and a tail or belly to be a flat piece.',
     'The fish takes up or gives off water meanwhile. The model counts salt against the water it started with.',
     'Sugar, injection, tumbling and vacuum are not in it.',

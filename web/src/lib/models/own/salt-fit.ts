@@ -29,8 +29,8 @@ export const own = [
         says: `From ${fit.measurements} ${fit.measurements === 1 ? 'figure' : 'figures'}: ${fit.m2PerSAt5C > fit.startM2PerSAt5C ? 'salt goes in faster' : 'salt goes in slower'} than the usual value says.`,
         rows: [
           { label: 'Diffusivity at 5 °C', value: diffusivity(fit.m2PerSAt5C), exact: fit.m2PerSAt5C, band: `${diffusivity(fit.m2PerSAt5C / fit.bandFactor)} to ${diffusivity(fit.m2PerSAt5C * fit.bandFactor)}`, working },
-          { label: 'The usual value', value: diffusivity(fit.startM2PerSAt5C), exact: fit.startM2PerSAt5C, band: 'times and divided by 2' },
-          { label: 'Its band, times and divided by', value: fit.bandFactor.toFixed(2), exact: fit.bandFactor, working },
+          { label: 'The usual value', value: diffusivity(fit.startM2PerSAt5C), exact: fit.startM2PerSAt5C, band: 'half to twice that' },
+          { label: 'Its band: so many times less or more', value: fit.bandFactor.toFixed(2), exact: fit.bandFactor, working },
           { label: 'Each figure off by, in its own spread', value: fit.residuals.map((r) => showNumber(rounded(r, 1))).join(', ') },
         ],
         cautions: [...fit.notes.map((text) => ({ level: 'mind' as const, text })), { level: 'note', text: 'A try: nothing is kept, and plans go on with the club’s own fit.' }],
