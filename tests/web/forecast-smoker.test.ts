@@ -4,7 +4,7 @@ import { SMOKER_H } from '$domain/heat/slab.ts';
 import { airEarlier, airSoFar, earlierSmokes, heatOf, logOfEarlier, smokeRunning, smokersOf, startOf, typedAir, usableFit, type Smoker } from '$lib/heat/chamber.ts';
 import { coreAt, reckonSoFar, smokeForecast, smokerToStart, startForecast, withSmoker, type ForecastValues } from '$lib/heat/forecast.ts';
 import { saySmokeForecast, sayStall, sumForecast } from '$lib/heat/say.ts';
-import { isFarOff, sayLearnt, saySmoke } from '$lib/heat/smoker.ts';
+import { isFarOff, sayFarOff, sayLearnt, saySmoke } from '$lib/heat/smoker.ts';
 import { madeSmoke } from '../support/made-smoke.ts';
 
 const limits = { limitC: 62.8, neededMinutes: 30 };
@@ -58,6 +58,13 @@ describe('the smoker of a forecast', () => {
     expect(sayLearnt(fit({ hWPerM2K: estimate(12.34, 0.31), smokes: 1 }))).toBe('Heat transfer 12.3 W/m² K, give or take 0.3, from 1 smoke; humidity 34 %');
     expect(saySmoke({ speciesCode: 'atlantic-mackerel', thicknessMm: 25, facesOpen: 'both', saltPct: 3 })).toBe('Atlantic mackerel, 25 mm, on a rack, 3 % salt');
     expect([0.4, 3.5].map((residualC) => isFarOff({ fit: { pointsUsed: 9, residualC, gaps: 0, leftOut: 0 } }))).toEqual([false, true]);
+  });
+
+  it('is told of a single smoke that the fit does not follow it, as there are no others', () => {
+    const off = { fit: { pointsUsed: 9, residualC: 3.5, gaps: 0, leftOut: 0 }, batch: { id: 'b', name: 'Mackerel', lot: 'L7' } } as Parameters<typeof sayFarOff>[0];
+    const away = (celsius: number) => `${celsius} °C`;
+    expect(sayFarOff(off, 1, away)).toBe('The fit does not follow the log of lot L7 well: it is off by 3.5 °C.');
+    expect(sayFarOff(off, 2, away)).toBe('Lot L7 lies far off the others.');
   });
 });
 

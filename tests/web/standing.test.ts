@@ -16,8 +16,12 @@ describe('how a batch stands (look.md: wreck for not met, buoy for not recorded)
     expect(states['not-yet'].shape).not.toBe('cross');
   });
 
-  it('that smokes now is not smoked yet; one that was smoked is on hold in the list too', () => {
-    expect(standingInList({ ...fresh, smokeDay: '2026-06-10', lastStage: 'smoke', running: { ...at, kind: 'smoke' } }).word).toBe('not smoked yet');
+  it('that smokes or is mixed now is said to be not finished; one that was smoked is on hold in the list too', () => {
+    const smokes: Known = { ...fresh, smokeDay: '2026-06-10', lastStage: 'smoke', running: { ...at, kind: 'smoke' } };
+    expect(standingInList(smokes)).toEqual({ state: 'not-yet', word: 'smoking is not finished' });
+    expect(standingOnPage(smokes, [missing])).toEqual({ state: 'not-yet', word: 'hold: smoking is not finished' });
+    expect(standingInList({ ...smokes, productKind: 'dip', running: { ...at, kind: 'mix' } }).word).toBe('mixing is not finished');
+    expect(standingInList({ ...fresh, running: { ...at, kind: 'cure' } }).word).toBe('not smoked yet');
     expect(standingInList({ ...fresh, smokeDay: '2026-06-10', lastStage: 'smoke' })).toEqual({ state: 'hold' });
     expect(isBegun({ ...fresh, smokeDay: '2026-06-10', lastStage: 'cool', running: { ...at, kind: 'cool' } })).toBe(true);
   });

@@ -15,6 +15,14 @@ export function isBegun({ productKind, smokeDay, running, lastStage }: Omit<Know
   return productKind === 'dip' ? lastStage === 'mix' || lastStage === 'pack' : smokeDay !== null;
 }
 
+/** What has not come yet, where that alone explains the hold; a smoke that runs has begun and is not finished. */
+function notYetWords(batch: Omit<Known, 'verdict' | 'recalled'>): string | undefined {
+  if (isBegun(batch)) return undefined;
+  if (batch.running?.kind === 'smoke') return 'smoking is not finished';
+  if (batch.running?.kind === 'mix') return 'mixing is not finished';
+  return NOT_YET[batch.productKind];
+}
+
 export type Smoked = { startedAt: string; finishedAt: string } | { day: string };
 /** When it was smoked: here, or before it came here; null while it was not, or still smokes. */
 export function smokedWhen({ productKind, smokeDay, stages }: Pick<BatchDetail, 'productKind' | 'smokeDay' | 'stages'>): Smoked | null {
@@ -30,7 +38,7 @@ export const coolsYet = ({ stages, lastStage }: Pick<BatchDetail, 'stages' | 'la
 /** In a list, of what it tells of a batch: on hold reads as what is missing where the batch has not got there. */
 export function standingInList(batch: Known): Standing {
   if (batch.recalled) return { state: 'recalled' };
-  const notYet = batch.verdict === 'hold' && !isBegun(batch) ? NOT_YET[batch.productKind] : undefined;
+  const notYet = batch.verdict === 'hold' ? notYetWords(batch) : undefined;
   return notYet === undefined ? { state: batch.verdict } : { state: 'not-yet', word: notYet };
 }
 
@@ -40,6 +48,6 @@ export function standingOnPage(batch: Known, checks: readonly Pick<Check, 'state
   if (batch.verdict === 'clear') return { state: 'clear', word: 'safe to share' };
   if (batch.verdict === 'do-not-share') return { state: 'do-not-share', word: 'do not share' };
   if (checks.some((check) => check.state === 'not-met' && check.means !== 'nothing')) return { state: 'hold', word: 'hold, do not share yet' };
-  const notYet = isBegun(batch) ? undefined : NOT_YET[batch.productKind];
+  const notYet = notYetWords(batch);
   return { state: 'not-yet', word: notYet === undefined ? 'hold, do not share yet' : `hold: ${notYet}` };
 }

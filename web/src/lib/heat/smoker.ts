@@ -25,3 +25,8 @@ export function saySmoke({ speciesCode, thicknessMm, facesOpen, saltPct }: Pick<
 /** How one smoke lies beside the fit of them all; a core that misses by more is a wrong thickness, a probe off its place or another smoker's smoke. */
 const FAR_OFF_C = 3;
 export const isFarOff = ({ fit }: Pick<LearntSmoke, 'fit'>): boolean => fit !== null && fit.residualC > FAR_OFF_C;
+
+/** What to mind of such a smoke among so many; of a single one there are no others to lie off from. `away` tells degrees of difference. */
+export function sayFarOff({ fit, batch }: Pick<LearntSmoke, 'fit' | 'batch'>, smokes: number, away: (celsius: number) => string): string {
+  return smokes === 1 ? `The fit does not follow the log of lot ${batch.lot} well: it is off by ${away(fit!.residualC)}.` : `Lot ${batch.lot} lies far off the others.`;
+}
