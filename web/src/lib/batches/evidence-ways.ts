@@ -2,10 +2,10 @@
 import type { BatchDetail } from '$contract/batches.ts';
 import type { Check } from '$contract/common.ts';
 import type { StageKind } from '$domain/working.ts';
-import { stageWords } from '$lib/words.ts';
+import { opensFor } from './ahead.ts';
 
 export type EvidenceWay = { label: string } & ({ href: string } | { stage: StageKind } | { laboratory: true });
-type Batch = Pick<BatchDetail, 'id' | 'origins' | 'stages'>;
+type Batch = Pick<BatchDetail, 'id' | 'origins' | 'stages' | 'productKind' | 'lastStage'>;
 
 const temperatures = (batch: Batch): EvidenceWay => ({ label: 'Enter temperatures', href: `/batches/${batch.id}/readings` });
 
@@ -21,7 +21,8 @@ export function evidenceWays(check: Check, batch: Batch, may: { isCrew: boolean;
       return may.isCaptain ? [{ label: 'Enter a laboratory’s figure', laboratory: true }] : [];
     case 'stage': {
       const kind = check.evidenceStage;
-      const typed: EvidenceWay[] = kind === null ? [] : [{ label: `${batch.stages.some((s) => s.kind === kind) ? 'Open' : 'Record'} ${stageWords[kind].toLowerCase()}`, stage: kind }];
+      const opens = kind === null ? null : opensFor(batch, kind);
+      const typed: EvidenceWay[] = kind === null || opens === null ? [] : [{ label: opens.says, stage: kind }];
       return check.evidencePlace === null ? typed : [temperatures(batch), ...typed];
     }
     case 'packs':
