@@ -45,9 +45,10 @@ function corePart({ smoke }: BatchEvidence, logged: Hold | null, core: { value: 
   const lowest = Math.min(...values);
   const met = lowest >= core.value;
   const found = values.length === 2 && values[0] !== values[1] ? `${shown(values[0]!)} logged, ${shown(values[1]!)} typed` : shown(lowest);
-  return { ...shared, state: met ? 'met' : 'not-met', found, whatToDo: met ? '' : Math.max(...values) >= core.value ? CONTRADICTION : 'Hold it. It did not get hot enough to count as hot-smoked.' };
+  return { ...shared, state: met ? 'met' : 'not-met', found, whatToDo: met ? '' : Math.max(...values) >= core.value ? CONTRADICTION : `Hold it. It did not get hot enough to count as hot-smoked. ${WENT_BACK}` };
 }
 
+const WENT_BACK = 'If it went straight back into the smoker, correct the end of the smoke and enter what the core was then. Otherwise it is not for sharing.';
 const CONTRADICTION = 'Hold it. The log and the typed figure contradict each other: the stricter counts. Correct the typed one at the smoke stage, or withdraw the log if it is of something else.';
 
 /** A log read in Fahrenheit has endless decimals in Celsius. */
@@ -66,7 +67,7 @@ function holdPart({ smoke }: BatchEvidence, logged: Hold | null, limitC: number,
 function typedHold(minutes: number | null, limitC: number, needed: number): Pick<Finding, 'state' | 'found' | 'whatToDo'> {
   if (minutes === null) return { state: 'not-recorded', found: 'not recorded', whatToDo: `Enter the minutes the core stayed at ${limitC} C or more, or its readings.` };
   const found = `${minutes} minutes`;
-  if (minutes < needed) return { state: 'not-met', found, whatToDo: 'Hold it. It was not hot for long enough.' };
+  if (minutes < needed) return { state: 'not-met', found, whatToDo: `Hold it. It was not hot for long enough. ${WENT_BACK}` };
   // Typed minutes are minutes at 62.8 C: they say nothing of a club's hotter limit.
   if (limitC > TYPED_AT_C) return { state: 'not-recorded', found: `${found} at ${TYPED_AT_C} C`, whatToDo: `The club asks for ${limitC} C: record core readings.` };
   return { state: 'met', found, whatToDo: '' };
