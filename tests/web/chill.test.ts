@@ -20,6 +20,14 @@ test('on ice within 9 hours in cool air and water is met; within 7 with neither 
   expect(states({ caughtAt, icedAt: '2026-06-01T11:00:00Z' })[0]).toBe('not-met');
 });
 
+test('says that air or water was not recorded where it is judged as warm for that, and nothing where it was warm', () => {
+  const found = (changes: Partial<Landing>) => chillChecks(landing({ caughtAt: '2026-06-01T04:00:00Z', icedAt: '2026-06-01T09:00:00Z', ...changes })).map((check) => [check.ruleId, check.state, check.found.replace(/^.*?; /, '')]);
+  expect(found({})).toEqual([['chill.hot', 'met', 'air and water not recorded, so judged as warm']]);
+  expect(found({ airC: 2 })).toEqual([['chill.hot', 'met', 'water not recorded, so judged as warm']]);
+  expect(found({ icedAt: null, waterC: 4 })).toEqual([['chill.hot', 'not-recorded', 'air not recorded, so judged as warm']]);
+  for (const known of [{ airC: 30, waterC: 20 }, { airC: 2, waterC: 4 }]) expect(found(known)[0]![2]).not.toContain('not recorded');
+});
+
 test('a fish that forms no histamine asks for nothing here', () => {
   expect(states({ species: { code: 'pollack', name: 'Pollack', sharing: 'ok', scombrotoxin: false } })).toEqual([]);
 });

@@ -38,11 +38,17 @@ function iced(landing: EvidenceLanding, club: ClubLimits, guttedTwelveHourSource
     const limit = limitOf(club, `chill.${chosenCase}.hours`);
     const line = lineOf(landing, { clubMaxHours: limit.value, guttedTwelveHourSource });
     const check = line.checks.find((c) => c.ruleId !== 'chill.internal')!;
-    return { ...shared, ruleId: `chill.${chosenCase}`, state: check.state, found: `${landing.species}: ${check.found}`, limit: check.limit, whatToDo: check.whatToDo, tightened: limit.tightened, working: line.working };
+    return { ...shared, ruleId: `chill.${chosenCase}`, state: check.state, found: `${landing.species}: ${check.found}${chosenCase === 'hot' ? heatNotRecorded(landing) : ''}`, limit: check.limit, whatToDo: check.whatToDo, tightened: limit.tightened, working: line.working };
   } catch (error) {
     if (!(error instanceof DomainError)) throw error;
     return { ...shared, ruleId: 'chill.hot', state: 'not-recorded', found: `${landing.species}: ${error.message}`, limit: 'times and temperatures that can be', whatToDo: 'Correct the landing.' };
   }
+}
+
+/** Why a fish of a winter's day is judged by the hours of warm air and water. */
+function heatNotRecorded({ airC, waterC }: EvidenceLanding): string {
+  const missing = [airC === null ? 'air' : '', waterC === null ? 'water' : ''].filter(Boolean).join(' and ');
+  return missing === '' ? '' : `; ${missing} not recorded, so judged as warm`;
 }
 
 function coreAtLanding(landing: EvidenceLanding): Finding[] {
