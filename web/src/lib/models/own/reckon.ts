@@ -1,4 +1,5 @@
 /** From what was typed to the answer, or to what is wrong with it, under its field. */
+import { rulesInWords } from '$domain/rules/titles.ts';
 import { DomainError } from '$domain/working.ts';
 import { cToF } from '$domain/units.ts';
 import { plainQuantities } from '../../api/plain-quantities.ts';
@@ -46,9 +47,9 @@ function inUnits(answer: OwnAnswer, context: OwnContext): OwnAnswer {
   };
 }
 
-/** The domain speaks of grams and degrees Celsius. */
+/** The domain speaks of grams, degrees Celsius and the names of rules. */
 function inPersonsUnits(message: string, { zone, system }: OwnContext): string {
-  const plain = plainQuantities(message, zone, system);
+  const plain = plainQuantities(rulesInWords(message), zone, system);
   const degrees = (text: string) => (system === 'us' ? String(Math.round(cToF(Number(text.replace('−', '-'))) * 10) / 10) : text);
   return plain.replace(CELSIUS, (_, one: string, to?: string, other?: string) => `${degrees(one)}${to ? ` to ${degrees(other!)}` : ''} ${system === 'us' ? '°F' : '°C'}`);
 }
