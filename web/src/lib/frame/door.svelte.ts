@@ -1,0 +1,2 @@
+/** Whose page a stranger is on, once that is known. */
+export const door = $state<{ club: string | null }>({ club: null });
