@@ -117,6 +117,8 @@ export const draw = z.object({
     pooling: pooling.nullable(),
     form: fishForm.nullable(),
   }),
+  /** Whether it may be undone now: false once a stage, a draw or packs took the weight. */
+  undoable: z.boolean(),
   createdBy: personRef,
   createdAt: instant,
   version,

@@ -44,10 +44,13 @@ async function attempt(st: Step, batches: string[], landings: string[]): Promise
   else if (st.do === 'stage') answer = await s.stage({ id: batch(st.batch) }, st.kind, '09:00', '09:00', { massOutG: grams(await held(batch(st.batch)), st.out) });
   else if (st.do === 'pack') answer = await s.crew.post(`/api/batches/${batch(st.batch)}/packs`, { weightsG: [grams(await held(batch(st.batch)), st.part)], packageKind: 'tub', storage: 'refrigerated', packedAt: s.at('17:00') });
   else {
-    const draws = await s.club.database.query<any>('', `select d.id, d.grams, d.version from draw d where d.cancelled_at is null and d.batch_id = any($1::uuid[]) order by d.event_no`, [batches]);
+    const draws = await s.club.database.query<any>('', `select d.id, d.batch_id, d.grams, d.version from draw d where d.cancelled_at is null and d.batch_id = any($1::uuid[]) order by d.event_no`, [batches]);
     if (draws.length === 0) return;
     const draw = draws[st.nth % draws.length];
+    const told = (await s.page({ id: draw.batch_id })).draws.find((d: any) => d.id === draw.id).undoable;
     answer = await s.captain.patch(`/api/draws/${draw.id}`, st.do === 'undo' ? { version: draw.version, cancelled: true } : { version: draw.version, grams: grams(draw.grams, st.part) });
+    // Nothing is offered that is refused, and nothing kept back that would be done.
+    if (st.do === 'undo') expect(told).toBe(answer.status === 200);
   }
   expect(answer.status, JSON.stringify(answer.body)).toBeLessThan(500);
   if (st.do === 'split' && answer.status === 201) batches.push(answer.body.id);

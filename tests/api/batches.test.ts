@@ -102,6 +102,19 @@ test('split and merge: weight moves, and the fish with it', async () => {
   expect([round.status, round.body.code]).toEqual([409, 'conflict']);
 });
 
+test('a draw is offered to be undone until a stage took its weight, and is refused then; what joined after it is offered', async () => {
+  const batch = await s.make([s.landing(await s.land(), 2000), s.landing(await s.land(), 1000)]);
+  const undoable = async () => (await s.page(batch)).draws.map((d: any) => d.undoable);
+  expect(batch.draws.map((d: any) => d.undoable)).toEqual([true, true]);
+  const prepared = await s.stage(batch, 'prepare', '09:00', '10:00', { massOutG: 2800, trimG: 200 });
+  expect(prepared.status).toBe(201);
+  expect(await undoable()).toEqual([false, false]);
+  expect((await s.captain.patch(`/api/draws/${batch.draws[0].id}`, { version: 1, cancelled: true })).body.code).toBe('not-enough-left');
+  const more = await s.captain.post(`/api/batches/${batch.id}/draws`, { draws: [s.landing(await s.land(), 500)] });
+  expect(more.body.draws.map((d: any) => d.undoable)).toEqual([false, false, true]);
+  expect((await s.captain.patch(`/api/draws/${more.body.draws[2].id}`, { version: 1, cancelled: true })).status).toBe(200);
+});
+
 test('a draw is corrected and undone; the record keeps what it was; a stale edit is refused with what changed', async () => {
   const a = await s.land();
   const batch = await s.make([s.landing(a, 2000)]);

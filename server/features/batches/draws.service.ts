@@ -13,13 +13,13 @@ import * as store from './batches.store.ts';
 import { fishOfBatch, fishOfLanding, fishOfPack, placedIn, refuseTwoSpecies, trayFor } from './contents.ts';
 import type { Fish } from './contents.ts';
 import { followNames } from './follow.ts';
-import { drawsInto, loadLineage, stagesOf } from './lineage.ts';
+import { loadLineage, stagesOf } from './lineage.ts';
 import type { Lineage } from './lineage.ts';
 import { hold } from './locks.ts';
 import { detailInside } from './page.service.ts';
 import { carryRecalls } from './recall.store.ts';
 import { recomputeBatch } from './recompute.ts';
-import { refuseShort } from './shortfall.ts';
+import { bareOf, refuseShort, withDraw } from './shortfall.ts';
 import { isSmoked } from './smoked.ts';
 import { stageWord } from './stage-rules.ts';
 
@@ -203,13 +203,6 @@ async function checkChange(query: RawQuery, draw: store.DrawRow, grams: Grams): 
   }
   const lineage = withDraw(await loadLineage(query, draw.batchId), draw.id, grams);
   refuseShort(lineage, 'grams', grams);
-  const bare = lineage.packs.find((p) => p.batchId === draw.batchId && !drawsInto(lineage).some((d) => d.trayNo === p.trayNo));
+  const bare = bareOf(lineage);
   if (bare) throw badField('cancelled', true, `Packs of tray ${bare.trayNo} were weighed out, and this is the fish on it.`, 'Correct the packs first.', 'conflict');
 }
-
-/** The lineage as if the draw had taken this much. */
-function withDraw(lineage: Lineage, drawId: string, grams: Grams): Lineage {
-  const draws = lineage.draws.map((d) => (d.id === drawId ? { ...d, grams } : d));
-  return { ...lineage, draws: grams === 0 ? draws.filter((d) => d.id !== drawId) : draws };
-}
-

@@ -1,8 +1,8 @@
 import { formatGrams } from '../../domain/units.ts';
 import { badField } from '../../platform/errors/problem-error.ts';
 import { replay } from './ledger.ts';
-import { batchOf, ledgerInput, stagesOf } from './lineage.ts';
-import type { Lineage } from './lineage.ts';
+import { batchOf, drawsInto, ledgerInput, stagesOf } from './lineage.ts';
+import type { Lineage, LineagePack } from './lineage.ts';
 import { stageWord } from './stage-rules.ts';
 
 const show = (grams: number) => formatGrams(grams, 'metric');
@@ -22,4 +22,23 @@ export function refuseShort(lineage: Lineage, field: string, value: unknown): vo
     throw badField(field, value, `${stageWord(stage.kind)} of lot ${lot} would not be possible: ${show(Math.max(0, held))} on hand${took}.`, `Correct ${stage.kind} first.`, 'not-enough-left');
   }
   throw badField(field, value, `Lot ${lot} would have held ${show(Math.max(0, held))} when ${show(event.grams)} was drawn from it.`, 'Correct that draw first.', 'not-enough-left');
+}
+
+/** The lineage as if the draw had taken this much. */
+export function withDraw(lineage: Lineage, drawId: string, grams: number): Lineage {
+  const draws = lineage.draws.map((d) => (d.id === drawId ? { ...d, grams } : d));
+  return { ...lineage, draws: grams === 0 ? draws.filter((d) => d.id !== drawId) : draws };
+}
+
+/** A pack of the batch with no fish on its tray. */
+export const bareOf = (lineage: Lineage): LineagePack | undefined => lineage.packs.find((p) => p.batchId === lineage.id && !drawsInto(lineage).some((d) => d.trayNo === p.trayNo));
+
+/**
+ * Whether a draw into the batch may be undone as far as the batch itself goes: it is open, and nothing since took the weight. What
+ * became of the source is left to the write: the page's tag does not change with it.
+ */
+export function mayUndo(lineage: Lineage, drawId: string): boolean {
+  if (batchOf(lineage).closed) return false;
+  const without = withDraw(lineage, drawId, 0);
+  return replay(ledgerInput(without)).short === null && bareOf(without) === undefined;
 }
