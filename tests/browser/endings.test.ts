@@ -224,8 +224,8 @@ describe('as it should be', () => {
 
 describe('the core never got there', () => {
   test.each([
-    ['at most 61 C is not 62.8 C', 'Fire went down', COLD_CORE, '61 C', /^Not yet: the core has to reach 62\.8 °C\. The highest so far is 61 °C/],
-    ['24 of 30 minutes, when the log ends, are not met', 'Log cut short', SHORT_CORE, '24 minutes at 62.8 C or more, when the log ends', /^Not yet: 24 minutes so far at 62\.8 °C or more\. It needs 30\./],
+    ['at most 61 C is not 62.8 C', 'Fire went down', COLD_CORE, '61 °C', /^Not yet: the core has to reach 62\.8 °C\. The highest so far is 61 °C/],
+    ['24 of 30 minutes, when the log ends, are not met', 'Log cut short', SHORT_CORE, '24 minutes at 62.8 °C or more, when the log ends', /^Not yet: 24 minutes so far at 62\.8 °C or more\. It needs 30\./],
   ])('%s: hold, the reason, no label, no hand-over, no release (smoke.core, MI569.7)', async (_rule, name, core, found, says) => {
     const id = await cured(name);
     await openBatch(id);
