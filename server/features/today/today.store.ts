@@ -62,9 +62,9 @@ export const fishNotAssigned = (query: RawQuery, since: Date) => query<FishRow>(
 
 export type EvidenceRow = { batchId: string; lot: string; name: string };
 /*
- * What its checks lack is judged on the batch's own page: here stands that it is on hold at a point where it no longer goes without saying. That is once it
- * is smoked, mixed or packed, or cured for longer than brine.cold allows without how warm it stood (which asks so of the last lot alone). Asked batch by
- * batch, so that only the stages of recent batches are read, by stage_batch_id_seq_key. A batch of which nothing is left keeps nobody waiting.
+ * What a batch's checks lack is judged on its own page; here stands that it is on hold, from where that no longer goes without saying: once it is smoked,
+ * mixed or packed, or cured for longer than brine.cold lets pass without how warm it stood (what the fish was cured before it came there is asked of that
+ * lot). Asked batch by batch, so that only the stages of recent batches are read, by stage_batch_id_seq_key. One of which nothing is left keeps nobody waiting.
  */
 const evidenceSql = `select b.id as "batchId", b.lot, b.name
   from batch b cross join lateral (
