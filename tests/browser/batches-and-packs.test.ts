@@ -237,7 +237,7 @@ describe('on the page of a batch', () => {
     const batch = await club.batch('Running lot', await club.land('Guest Orla'));
     await club.post(`/api/batches/${batch.id}/stages`, { kind: 'cure', startedAt: new Date(Date.now() - 600_000).toISOString() });
     await openBatch(batch.id);
-    await captain.page.getByRole('button', { name: 'Finish cure' }).waitFor();
+    await captain.page.getByRole('button', { name: 'Finish cure', exact: true }).waitFor();
     for (const name of ['Add fish', 'Split off']) expect(await captain.page.getByRole('button', { name }).count(), name).toBe(0);
   }, MINUTES);
 });

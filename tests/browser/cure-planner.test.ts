@@ -97,7 +97,7 @@ describe('a cure planned from a batch', () => {
 
   test('finished at once, long before it is due, it is asked about, and saved at the second tap', async () => {
     const id = page.url().split('/').at(-1)!;
-    await page.getByRole('button', { name: 'Finish cure' }).click();
+    await page.getByRole('button', { name: 'Finish cure', exact: true }).click();
     const sheet = page.getByRole('dialog', { name: 'Finish cure' });
     await sheet.getByText(/^Ends .*Another time: under More\./).waitFor();
     await sheet.getByText(/^It ends .* before it was due\./).waitFor();

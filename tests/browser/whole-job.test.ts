@@ -150,7 +150,7 @@ describe('from a landing to a pack in a member\'s hands', () => {
     await crew.tap(crew.page.getByText('More: times, weight in, note'));
     await crew.page.getByLabel(/^Started/).fill(timeAgo(2.9));
     await crew.button('Start cool');
-    await crew.page.getByRole('button', { name: 'Finish cool' }).waitFor();
+    await crew.page.getByRole('button', { name: 'Finish cool', exact: true }).waitFor();
     taps["enter a stage's weight"] = await crew.count(() => finishStage(crew, 'Cool', '8.5', { to21At: timeAgo(1.5), to5At: timeAgo(0.5) }));
     const batch = await api(crew, `/api/batches/${batchPath.split('/').at(-1)}`);
     expect(batch.verdict, JSON.stringify(batch.checks)).toBe('clear');

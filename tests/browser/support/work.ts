@@ -73,7 +73,7 @@ export async function runStage(hand: Hand, kind: string, kilogramsOut: string, f
     if (inspection) await inspection.screen(page, `stage-${kind.toLowerCase()}-asked`);
     await hand.tap(again);
   }
-  await page.getByRole('button', { name: `Correct ${kind}` }).waitFor();
+  await page.getByRole('button', { name: `Correct ${kind}`, exact: true }).waitFor();
   await page.getByRole('dialog').waitFor({ state: 'detached' });
 }
 
