@@ -96,7 +96,7 @@ function pointOf(batch: CuredBatch, figure: LabFigure): Point | string {
   try {
     const dried = driedOf(batch, figure, water.percent);
     if (typeof dried === 'string') return dried;
-    const conditions = { ...conditionsOf(batch, water.percent), minutes: minutes! };
+    const conditions = { ...curedConditions(batch, water.percent), minutes: minutes! };
     const measurement = { ...conditions, measuredPercent: figure.percent, ...dried };
     checkMeasurement(measurement, fat);
     const curedPercent = dried === null ? figure.percent : saltBeforeDrying({ finishedPercent: figure.percent, ...dried }).waterPhaseSaltPercent;
@@ -158,7 +158,13 @@ function driedOf(batch: CuredBatch, { sampledDay, percent }: LabFigure, rawWater
 /** Trim is of the same make as the rest, so it takes nothing from what was kept. */
 const keptOf = ({ massInG, massOutG, trimG }: Pick<WeighedStage, 'massInG' | 'massOutG' | 'trimG'>): number => (massOutG! + trimG) / massInG;
 
-function conditionsOf({ facts, massInG }: CuredBatch, waterPercent: number): Omit<SaltMeasurement, 'minutes' | 'measuredPercent'> {
+type LaidIn = Pick<CureFacts, 'method' | 'saltGrams' | 'waterGrams' | 'brinePercent' | 'thicknessMm' | 'skin' | 'temperatureC' | 'onceFrozen'>;
+
+/**
+ * What the fish of a recorded cure lay in, for the salt functions; its fat class and time apart. Takes the weight that went in and
+ * the water of the raw flesh in percent. Range: facts as checkCureFacts takes them. Source: as surroundings.
+ */
+export function curedConditions({ facts, massInG }: { facts: LaidIn; massInG: Grams }, waterPercent: number): Omit<SaltMeasurement, 'minutes' | 'measuredPercent'> {
   const { method, saltGrams, waterGrams, brinePercent } = facts;
   const shared = { thicknessMm: facts.thicknessMm, openFaces: facts.skin ? (1 as const) : (2 as const), temperatureC: facts.temperatureC, onceFrozen: facts.onceFrozen };
   // Of a brine whose amounts nobody wrote down it is only known how strong it was.
