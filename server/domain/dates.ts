@@ -74,7 +74,8 @@ function datesOfSmoked(input: DateInput): DateAnswer {
   const coldLast = earliestDay([ownLast, ...input.ingredientLastDays]);
   if (coldLast < ownLast) reasons.push(reason('date.mixed', `An ingredient keeps only to ${coldLast}.`, 'FC 3-501.17(C)'));
   if (coldLast < input.smokeDay) throw ingredientPast(input.smokeDay, coldLast);
-  const left = input.frozenDay === null ? null : daysLeft(input.smokeDay, input.frozenDay, coldLast);
+  // Frozen and thawed within one day, it was not frozen as far as its days go.
+  const left = input.frozenDay === null ? null : input.frozenDay === input.thawedDay ? daysInAll(input.thawedDay, coldLast) : daysLeft(input.smokeDay, input.frozenDay, coldLast);
   if (input.thawedDay !== null) return thawed(input, input.thawedDay, coldLast, left, reasons);
   if (input.storage === 'frozen') return frozen(input, input.smokeDay, left, reasons);
   if (input.frozenDay !== null) return frozenThenRefrigerated(input, coldLast, reasons);
@@ -112,7 +113,12 @@ function showsFourteen({ evidence, club }: DateInput): boolean {
  * (date.freeze), but the smoke day always is: the stricter where both are one day.
  */
 function daysLeft(smokeDay: Day, frozenDay: Day, coldLast: Day): number {
-  const left = Math.min(daysBetween(frozenDay, coldLast) + 1, daysBetween(smokeDay, coldLast));
+  return atLeastOne(Math.min(daysBetween(frozenDay, coldLast) + 1, daysBetween(smokeDay, coldLast)), frozenDay, coldLast);
+}
+
+const daysInAll = (from: Day, coldLast: Day): number => atLeastOne(daysBetween(from, coldLast) + 1, from, coldLast);
+
+function atLeastOne(left: number, frozenDay: Day, coldLast: Day): number {
   if (left > 0) return left;
   throw new DomainError({
     code: 'date.frozen-too-late', field: 'frozenDay', value: frozenDay, shown: frozenDay,

@@ -91,5 +91,5 @@ function partsOf(list: string): string[] {
     if (depth === 0 && /[,;\n]/.test(character) && !inNumber(i)) parts.push('');
     else parts[parts.length - 1] += character;
   }
-  return parts.map((part) => part.trim().replace(/\.$/, '').trim()).filter((part) => part !== '');
+  return parts.map((part) => part.trim().replace(/[\s.]+$/, '')).filter((part) => part !== '');
 }

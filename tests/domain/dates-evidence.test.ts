@@ -86,8 +86,21 @@ describe('properties', () => {
     }), { numRuns: 400 });
   });
 
-  it('taking away the smoke day, the day of mixing or the day of freezing never lengthens it', () => {
-    fc.assert(fc.property(anyInput, fc.constantFrom('smokeDay', 'mixedDay', 'caughtDay', 'frozenDay'), (whole, field) => {
+  it('frozen and thawed on the day it was smoked it keeps as if never frozen; frozen over night that day counts (date.freeze: the stricter where both are one day)', () => {
+    const whole = input({ smokeDay: '2025-05-06', frozenDay: '2025-05-06', thawedDay: '2025-05-06' });
+    expect([whole, { ...whole, frozenDay: null }, { ...whole, thawedDay: null }, { ...whole, frozenDay: null, thawedDay: null }].map((i) => useBy(i).lastDay)).toEqual(Array(4).fill('2025-05-12'));
+    expect(useBy(whole).daysLeftAfterThaw).toBe(7);
+    expect([useBy({ ...whole, thawedDay: '2025-05-07' }), useBy({ ...whole, thawedDay: '2025-05-08' })].map((a) => [a.lastDay, a.daysLeftAfterThaw])).toEqual([['2025-05-12', 6], ['2025-05-13', 6]]);
+    // Thawed within a day after its last one, it is past, not new.
+    expect(() => useBy({ ...whole, frozenDay: '2025-05-13', thawedDay: '2025-05-13' })).toThrow(/leaves no day of its count/);
+  });
+
+  it('taking away the smoke day, the day of mixing, of freezing or of thawing in the refrigerator never lengthens it', () => {
+    fc.assert(fc.property(anyInput, fc.constantFrom('smokeDay', 'mixedDay', 'caughtDay', 'frozenDay', 'thawedDay'), (whole, field) => {
+      // Without a day of thawing what is in the freezer is still there.
+      // In the refrigerator with neither day it is said never to have been frozen, which is no evidence taken away.
+      fc.pre(field !== 'frozenDay' || whole.thawedDay !== null || whole.storage === 'frozen');
+      fc.pre(field !== 'thawedDay' || (whole.storage === 'refrigerated' && whole.frozenDay !== null && whole.product === 'hot-smoked'));
       // A dip's fish may be dated by itself or by its ingredients: without the one the other decides, as far as it goes.
       fc.pre(!(whole.product === 'dip' && field === 'smokeDay') && !(field === 'frozenDay' && whole.product !== 'hot-smoked'));
       fc.pre(reach(whole) > -1e9);
