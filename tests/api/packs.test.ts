@@ -258,7 +258,7 @@ describe('the member who has it says when it was frozen and thawed (date.freeze,
     const thawed = { storage: 'refrigerated', thawedDay: '2026-06-10' };
     expect((await say({ storage: 'refrigerated', packageKind: 'tub' })).status).toBe(403);
     expect((await say(thawed)).body.errors[0].field).toBe('storage');
-    expect((await say({ ...thawed, packageKind: 'bag' })).body).toMatchObject({ packageKind: 'bag', dateKind: 'use-by', lastDay: '2026-06-15' });
+    expect((await say({ ...thawed, packageKind: 'bag' })).body).toMatchObject({ packageKind: 'bag', dateKind: 'use-by', lastDay: '2026-06-16' });
     for (const more of [{ grams: 240 }, { discarded: true }]) expect((await say(more)).status).toBe(403);
     const other = await club.person('member');
     expect((await say({ thawedDay: '2026-06-10' }, other)).status).toBe(403);

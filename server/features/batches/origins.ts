@@ -6,9 +6,12 @@ import type { Lineage } from './lineage.ts';
 
 /** Which landings stand behind every draw, batch and pack of a lineage. */
 export function traceOf(lineage: Lineage): Trace {
+  // Origins come in the order in which the landings were drawn, whatever order the database gave them in.
+  const drawn = [...lineage.draws].sort((a, b) => Date.parse(a.createdAt) - Date.parse(b.createdAt) || a.eventNo - b.eventNo);
+  const place = new Map(drawn.flatMap((d) => (d.landingId === null ? [] : [d.landingId])).reverse().map((id, i) => [id, -i]));
   const trays = new Set(lineage.draws.map((d) => `${d.batchId} ${d.trayNo}`));
   return traceOrigins({
-    landings: lineage.landings,
+    landings: [...lineage.landings].sort((a, b) => (place.get(a.id) ?? 1) - (place.get(b.id) ?? 1)),
     draws: lineage.draws.map((d) => ({
       id: d.id, batchId: d.batchId, grams: d.grams, trayNo: d.trayNo, ofGrams: d.ofGrams,
       source: d.landingId !== null ? { kind: 'landing', id: d.landingId } : d.sourceBatchId !== null ? { kind: 'batch', id: d.sourceBatchId, trayNo: null } : { kind: 'pack', id: d.sourcePackId! },
