@@ -124,7 +124,11 @@ describe('a logger’s text is pasted', () => {
 
 describe('everything that was read is drawn', () => {
   const row = (minutesAgo: number, celsius: number) => ({ at: ago(minutesAgo), celsius });
-  const line = (from: number, to: number, step: number, celsius: (minutesAgo: number) => number) => Array.from({ length: (from - to) / step + 1 }, (_, i) => row(from - i * step, celsius(from - i * step)));
+  /** From one present: a millisecond more than half an hour between two readings would be a gap. */
+  const line = (from: number, to: number, step: number, celsius: (minutesAgo: number) => number) => {
+    const now = Date.now();
+    return Array.from({ length: (from - to) / step + 1 }, (_, i) => ({ at: new Date(now - (from - i * step) * MINUTES).toISOString(), celsius: celsius(from - i * step) }));
+  };
   let id: string;
 
   test('all probes with their names, where it was kept with the days used up, brine, surface and the warm hours before', async () => {
