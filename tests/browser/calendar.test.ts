@@ -368,7 +368,7 @@ const ranOut = (region: Locator): Promise<number> =>
       frames = node.scrollTop === at ? frames + 1 : 0;
       at = node.scrollTop;
       if (frames === 30) resolve(at);
-      else requestAnimationFrame(look);
+      else node.ownerDocument.defaultView!.requestAnimationFrame(look);
     };
     look();
   }));
