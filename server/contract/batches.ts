@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { celsius, check, fishForm, grams, id, instant, localDay, name, note, page, pageQuery, personRef, pooling, positiveGrams, productKind, stageKind, text, verdict, version, working } from './common.ts';
+import { celsius, check, fishForm, grams, id, instant, localDay, name, note, notMet, page, pageQuery, personRef, pooling, positiveGrams, productKind, stageKind, text, verdict, version, working } from './common.ts';
 import { adviceGiven, allergenFound } from './advice.ts';
 import { cureFacts, cureFactsBody } from './cures.ts';
 import { measurement, readingList, release } from './evidence.ts';
@@ -181,6 +181,7 @@ export const batch = z.object({
   name: z.string(),
   productKind,
   verdict,
+  notMet,
   recalled: z.boolean(),
   closed: z.boolean(),
   onHandGrams: grams,

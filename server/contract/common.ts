@@ -33,6 +33,8 @@ export const stageKind = z.enum(['prepare', 'cure', 'rinse', 'dry', 'smoke', 'co
 export const packageKind = z.enum(['tub', 'bag', 'vacuum', 'jar']);
 export const storage = z.enum(['refrigerated', 'frozen']);
 export const verdict = z.enum(['hold', 'clear', 'do-not-share']);
+/** Whether something that was found stands against the batch; false on one on hold: only records are missing. */
+export const notMet = z.boolean();
 export const packStatus = z.enum(['ready', 'claimed', 'handed-over', 'used', 'discarded']);
 export const dateKind = z.enum(['use-by', 'best-before']);
 

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { adviceGiven } from './advice.ts';
-import { check, dateKind, grams, id, instant, localDay, name, note, packageKind, packStatus, page, pageQuery, personRef, positiveGrams, productKind, storage, text, verdict, version, working } from './common.ts';
+import { check, dateKind, grams, id, instant, localDay, name, note, notMet, packageKind, packStatus, page, pageQuery, personRef, positiveGrams, productKind, storage, text, verdict, version, working } from './common.ts';
 
 export const claimStatus = z.enum(['asked', 'confirmed', 'refused', 'withdrawn', 'moved', 'handed-over']);
 /** A pack as a row of a list. Names of others are told to crew and captains only. */
@@ -19,6 +19,7 @@ export const packLine = z.object({
   status: packStatus,
   /** 'hold' until the batch's evidence is there and good. */
   verdict,
+  notMet,
   recalled: z.boolean(),
   /** Member or recipient who has it. */
   holder: z.string().nullable(),

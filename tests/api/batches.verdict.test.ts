@@ -31,6 +31,23 @@ test('a batch is on hold until every part of the evidence is there and good (MI5
   expect(untold.body.verdict).toBe('hold');
 });
 
+test('on hold tells a missing record from a failed check, in the list, on the page and on packs; the same fish never passes by either', async () => {
+  const batch = await fresh();
+  const inList = async () => (await s.crew.get(`/api/batches?q=${batch.lot}`)).body.items.find((b: any) => b.id === batch.id);
+  const unrecorded = await s.stage(batch, 'smoke', '09:00', '13:00', { massOutG: 3000, maxCoreC: 62.8, holdMinutes: 30 });
+  expect(unrecorded.body).toMatchObject({ verdict: 'hold', notMet: false });
+  expect(await inList()).toMatchObject({ verdict: 'hold', notMet: false });
+  const [pack] = await s.pack(unrecorded.body, [250]);
+  expect(pack).toMatchObject({ verdict: 'hold', notMet: false });
+  const failed = await s.crew.patch(`/api/stages/${unrecorded.body.stages[0].id}`, { version: 1, maxCoreC: 61, holdMinutes: 0 });
+  expect(failed.body).toMatchObject({ verdict: 'hold', notMet: true });
+  expect(await inList()).toMatchObject({ verdict: 'hold', notMet: true });
+  expect((await s.crew.get(`/api/packs?batchId=${batch.id}`)).body.items[0]).toMatchObject({ verdict: 'hold', notMet: true });
+  const good = await s.crew.patch(`/api/stages/${unrecorded.body.stages[0].id}`, { version: 2, maxCoreC: 62.8, holdMinutes: 30, cooledTo21At: s.at('15:00'), cooledAt: s.at('19:00') });
+  expect(good.body).toMatchObject({ verdict: 'clear', notMet: false });
+  await expect(s.club.database.query('', `update batch set not_met = true where id = $1`, [batch.id])).rejects.toThrow(/batch_clear_nothing_not_met/);
+});
+
 test('two landings of the same fish are told apart in the titles of their checks, by the day of their trip', async () => {
   const batch = await s.make([s.landing(await s.land(), 3000), s.landing(await s.land(), 2000)]);
   const titles = batch.checks.map((c: any) => `${c.title}: ${c.about}`);

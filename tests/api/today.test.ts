@@ -132,7 +132,7 @@ async function aBusyDay() {
 test('waiting for a captain: evidence, claims, hand-overs, fish, batches', async () => {
   const { trip, idle, unproven, asked, packs } = await aBusyDay();
   expect(await waiting(captain)).toEqual([
-    { kind: 'evidence-missing', id: unproven, title: 'Pollack is on hold', detail: 'Lot HOLD. Open it to see what it lacks.', count: 1, path: `/batches/${unproven}`, mark: null },
+    { kind: 'evidence-missing', id: unproven, title: 'Pollack is on hold', detail: 'Lot HOLD. Something is not recorded: open it to see what.', count: 1, path: `/batches/${unproven}`, mark: 'hold-unrecorded' },
     { kind: 'claim-to-decide', id: asked, title: 'Ann Holm asks for Mackerel', detail: 'Pack GOOD-1, 200 g', count: 1, path: `/packs/${packs[0]}`, mark: null },
     { kind: 'to-hand-over', id: bo.id, title: 'Hand 2 packs to Bo Berg', detail: '400 g in all', count: 2, path: expect.stringContaining('/packs'), mark: null },
     { kind: 'fish-not-assigned', id: trip, title: '4.5 kg of fish in no batch', detail: 'Kittiwake, Tue 9 Jun 2026, 2 landings', count: 2, path: `/fish/${trip}`, mark: null },
@@ -157,26 +157,26 @@ test('a cure of more than 4 hours in all waits for how warm its place was, until
   await cured('TYPED', { max_place_c: 3 }, cure(1, '1:00', '6:00'));
   await cured('RUNS', {}, cure(1, '1:00', null));
   const told = async () => (await waiting(crew)).filter((w) => w.kind === 'evidence-missing').map((w) => [w.title, w.detail, w.count]);
-  const row = (lot: string) => [`${lot} is on hold`, `Lot ${lot}. Open it to see what it lacks.`, 1];
+  const row = (lot: string) => [`${lot} is on hold`, `Lot ${lot}. Something is not recorded: open it to see what.`, 1];
   expect(await told()).toEqual([row('TWICE'), row('LONG')]);
   const read = await crew.post(`/api/batches/${long.batch}/readings`, { place: 'storage', stageId: long.stages[0], readings: [{ at: '2026-06-09T02:00:00.000Z', celsius: 3 }] });
   expect([read.status, await told()]).toEqual([201, [row('TWICE')]]);
 });
 
-test('a smoked lot on hold is listed whatever holds it, and no reason is named that nobody judged: one with all its figures, one too cool, one with a log alone', async () => {
+test('a smoked lot on hold is listed whatever holds it, and whether something is not met or only not recorded, as it was judged: one with all its figures, one too cool, one with a log alone', async () => {
   const made = async (lot: string, stage: object, more: object = {}) => {
     const batch = await rows.batch({ lot, name: lot, on_hand_grams: 1000, ...more });
     await rows.stage(batch, { ...smoked, ...stage });
     return batch;
   };
-  const seen = async () => (await waiting(crew)).filter((w) => w.kind === 'evidence-missing').map((w) => [w.title, w.detail]);
-  const row = (lot: string) => [`${lot} is on hold`, `Lot ${lot}. Open it to see what it lacks.`];
+  const seen = async () => (await waiting(crew)).filter((w) => w.kind === 'evidence-missing').map((w) => [w.title, w.detail, w.mark]);
+  const row = (lot: string, what = 'recorded', mark = 'hold-unrecorded') => [`${lot} is on hold`, `Lot ${lot}. Something is not ${what}: open it to see what.`, mark];
   await made('WARM', { ...evidence, finished_at: '2026-06-09T15:00:00Z' });
-  await made('COOL', { ...evidence, max_core_c: 60, finished_at: '2026-06-09T15:30:00Z' });
+  await made('COOL', { ...evidence, max_core_c: 60, finished_at: '2026-06-09T15:30:00Z' }, { not_met: true });
   await made('LOG', {});
   await made('GOOD', evidence, { verdict: 'clear' });
   await made('SMOKES', { finished_at: null, mass_out_g: null, loss_g: 0 });
-  expect(await seen()).toEqual([row('WARM'), row('COOL'), row('LOG')]);
+  expect(await seen()).toEqual([row('WARM'), row('COOL', 'met', 'hold'), row('LOG')]);
 });
 
 test('a raw lot on hold is listed once it has packs; one of which nothing is left keeps nobody waiting, unless another lot has some of it', async () => {
@@ -248,7 +248,7 @@ test('a pack that I hold of a lot that turned out wanting is told to me alone, o
   const first = await rows.pack(onHold, 1, { ...held, packed_at: '2026-06-09T08:00:00Z', last_day: '2026-06-09' });
   const second = await rows.pack(refused, 2, { ...held, packed_at: '2026-06-08T08:00:00Z' });
   expect(await waiting(ann)).toEqual([
-    { kind: 'held-pack', id: first, title: 'Do not eat Trout, pack HLD-1, for now', detail: 'Its lot is on hold. Keep it cold, do not pass it on, and ask your captain.', count: 1, path: `/packs/${first}`, mark: 'hold' },
+    { kind: 'held-pack', id: first, title: 'Do not eat Trout, pack HLD-1, for now', detail: 'Its lot is on hold. Keep it cold, do not pass it on, and ask your captain.', count: 1, path: `/packs/${first}`, mark: 'hold-unrecorded' },
     { kind: 'held-pack', id: second, title: 'Do not eat Mackerel, pack DNS-2', detail: 'Its lot must not be shared. Do not pass it on, and ask your captain.', count: 1, path: `/packs/${second}`, mark: 'do-not-share' },
   ]);
   expect(await waiting(bo)).toEqual([]);
@@ -297,7 +297,7 @@ test('a confirmed claim is not called ready to collect once its lot is on hold o
   await club.database.query('', `update batch set verdict = 'hold' where id = (select batch_id from pack where id = $1)`, [held.id]);
   await club.database.query('', `update batch set recalled_at = now(), recall_reason = 'glass' where id = (select batch_id from pack where id = $1)`, [recalled.id]);
   const news = new Map((await waiting(bo)).map((w) => [w.id, [w.title, w.mark]]));
-  expect(news.get(held.claim)).toEqual(['Mackerel is on hold: wait until the club says so', 'hold']);
+  expect(news.get(held.claim)).toEqual(['Mackerel is on hold: wait until the club says so', 'hold-unrecorded']);
   expect(news.get(refused.claim)).toEqual(['Mackerel must not be shared: do not eat it', 'do-not-share']);
   expect(news.get(recalled.claim)).toEqual(['Mackerel is recalled: do not eat it', 'recalled']);
   expect(news.get(past.claim)).toEqual(['Mackerel is past its date: do not collect it', null]);
@@ -328,9 +328,9 @@ test('a claim to decide is marked with what stands against its pack', async () =
     for (const [field, value] of Object.entries(batch)) await club.database.query('', `update batch set ${field} = $2 where id = (select batch_id from pack where id = $1)`, [id, value]);
     return claim;
   };
-  const claims = [await asked({}), await asked({ verdict: 'hold' }), await asked({ verdict: 'do-not-share' }), await asked({}, { last_day: null })];
+  const claims = [await asked({}), await asked({ verdict: 'hold' }), await asked({ verdict: 'hold', not_met: 'true' }), await asked({ verdict: 'do-not-share' }), await asked({}, { last_day: null })];
   const told = new Map((await waiting(captain)).map((w) => [w.id, w.mark]));
-  expect(claims.map((id) => told.get(id))).toEqual([null, 'hold', 'do-not-share', 'hold']);
+  expect(claims.map((id) => told.get(id))).toEqual([null, 'hold-unrecorded', 'hold', 'do-not-share', 'hold-unrecorded']);
 });
 
 test('weights in the units that are asked for, in the club’s without; 4.5 kg are 9 lb 14.7 oz (NIST: 1 lb is 453.59237 g)', async () => {

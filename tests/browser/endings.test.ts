@@ -238,7 +238,7 @@ describe('the core never got there', () => {
     await club.post(`/api/batches/${id}/stages`, { kind: 'cool', startedAt: clock.instant(240), finishedAt: clock.instant(550), massOutG: 3950 });
     const packs = await tubs(id);
     await stopped(id, packs, 'smoke.core');
-    await page.getByText('hold, do not share yet').first().waitFor();
+    await page.getByText('hold, do not share: not met').first().waitFor();
     const unmet = check('Hot enough for long enough').filter({ hasText: found }).first();
     await unmet.getByText('not met').waitFor();
     expect(await unmet.innerText()).not.toMatch(/nearly|almost/i);

@@ -79,6 +79,12 @@ export function foundOf(checks: readonly RuleCheck[], ruleId: string): string {
   return checks.filter((check) => check.ruleId === ruleId && check.state !== 'met' && check.counts).map((check) => check.found).join('; ');
 }
 
+/**
+ * Whether something was found that stands against the batch (a check that is not met, not let go and not for information alone); false
+ * on a batch on hold means that only records are missing. It says nothing of a pass: that is the verdict's.
+ */
+export const isFoundWrong = (checks: readonly Pick<RuleCheck, 'state' | 'means'>[]): boolean => checks.some((check) => check.state === 'not-met' && check.means !== 'nothing');
+
 /** The verdict that follows from the checks. A batch of which nothing is checked is on hold. */
 export function verdictOf(checks: readonly RuleCheck[]): Verdict {
   if (checks.some((check) => check.means === 'do-not-share')) return 'do-not-share';

@@ -47,8 +47,8 @@ export const holdClub = (query: RawQuery) => query('batch-hold-club', `select id
 
 export const closeBatch = (query: RawQuery, id: string, at: Date | null) => query('batch-close', `update batch set closed_at = $2 where id = $1`, [id, at]);
 
-export const updateVerdict = (query: RawQuery, id: string, j: { verdict: string; smokeDay: string | null; mixedDay: string | null }) =>
-  query('batch-verdict', `update batch set verdict = $2, smoke_day = $3::date, mixed_day = $4::date where id = $1`, [id, j.verdict, j.smokeDay, j.mixedDay]);
+export const updateVerdict = (query: RawQuery, id: string, j: { verdict: string; notMet: boolean; smokeDay: string | null; mixedDay: string | null }) =>
+  query('batch-verdict', `update batch set verdict = $2, smoke_day = $3::date, mixed_day = $4::date, not_met = $5 where id = $1`, [id, j.verdict, j.smokeDay, j.mixedDay, j.notMet]);
 
 export async function updatePackDates(query: RawQuery, packs: readonly { id: string; lastDay: string | null; dateKind: string }[]): Promise<void> {
   const sql = `update pack set last_day = n.last_day::date, date_kind = n.date_kind

@@ -34,7 +34,7 @@ export type LineageReadings = { id: string; batchId: string; place: ReadingPlace
 export type LineageMeasurement = { id: string; batchId: string; kind: MeasurementKind; value: number; part: Part; sampledDay: string };
 export type LineageRelease = { id: string; ruleId: string; found: string; reason: string; by: string };
 export type LineageBatch = {
-  id: string; lot: string; name: string; nameTyped: boolean; productKind: ProductKind; verdict: Verdict; smokeDay: string | null; mixedDay: string | null;
+  id: string; lot: string; name: string; nameTyped: boolean; productKind: ProductKind; verdict: Verdict; notMet: boolean; smokeDay: string | null; mixedDay: string | null;
   onHandGrams: number; packedGrams: number; closed: boolean; recalled: boolean; allergens: string[]; ingredients: string;
 };
 export type LineageDraw = {
@@ -76,7 +76,7 @@ const catcherKeySql = `case l.catcher_kind when 'member' then 'member:' || l.cat
 
 /** Columns of one row that hold the lineage as JSON; stands in a statement that has the table `up`. */
 export const lineageColumns = `
-  (select json_agg(x) from (select v.id, v.lot, v.name, v.name_typed as "nameTyped", v.product_kind as "productKind", v.verdict, v.smoke_day as "smokeDay", v.mixed_day as "mixedDay",
+  (select json_agg(x) from (select v.id, v.lot, v.name, v.name_typed as "nameTyped", v.product_kind as "productKind", v.verdict, v.not_met as "notMet", v.smoke_day as "smokeDay", v.mixed_day as "mixedDay",
       v.on_hand_grams as "onHandGrams", v.packed_grams as "packedGrams", v.closed_at is not null as closed, v.recalled_at is not null as recalled, v.allergens, v.ingredients
     from batch v where v.id in (select id from up)) x) as batches,
   (select json_agg(x order by x."eventNo") from (select d.id, d.batch_id as "batchId", d.tray_no as "trayNo", d.grams, d.of_grams as "ofGrams", d.event_no as "eventNo", d.created_at as "createdAt",

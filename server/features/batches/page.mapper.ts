@@ -58,7 +58,7 @@ function ofBatch(batch: LineageBatch, lineage: Lineage): Omit<Batch, 'packCount'
   const stages = stagesOf(lineage);
   const running = stages.find((s) => s.finishedAt === null);
   return {
-    id: batch.id, lot: batch.lot, name: batch.name, productKind: batch.productKind, verdict: batch.verdict, recalled: batch.recalled, closed: batch.closed, onHandGrams: batch.onHandGrams,
+    id: batch.id, lot: batch.lot, name: batch.name, productKind: batch.productKind, verdict: batch.verdict, notMet: batch.notMet, recalled: batch.recalled, closed: batch.closed, onHandGrams: batch.onHandGrams,
     packedGrams: batch.packedGrams, species: [...new Set(lineage.landings.map((l) => l.species))].sort(),
     running: running ? { id: running.id, kind: running.kind, startedAt: iso(running.startedAt), dueAt: isoOrNull(running.dueAt) } : null,
     lastStage: stages.at(-1)?.kind ?? null, smokeDay: batch.smokeDay,
@@ -121,7 +121,7 @@ function toPackLines(lineage: Lineage, row: PageRow, actor: Actor): PackLine[] {
     const claim = x.claimId === null || !(all || claimed) ? null : { id: x.claimId, member: { id: x.claimMemberId!, name: x.claimMember! }, status: x.claimStatus as 'asked', version: x.claimVersion! };
     return {
       id: p.id, batchId: batch.id, lot: batch.lot, packNo: p.packNo, trayNo: p.trayNo, product: batch.name, grams: p.grams, packageKind: p.packageKind, storage: p.storage, lastDay: p.lastDay,
-      dateKind: p.dateKind, status: p.status as PackLine['status'], verdict: batch.verdict, recalled: batch.recalled, holder: all || held ? x.holder : null, claim,
+      dateKind: p.dateKind, status: p.status as PackLine['status'], verdict: batch.verdict, notMet: batch.notMet, recalled: batch.recalled, holder: all || held ? x.holder : null, claim,
       mine: held || (x.holderId === null && claimed), printCount: x.printCount, version: x.version,
     };
   });

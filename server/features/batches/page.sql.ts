@@ -62,7 +62,7 @@ export const pageSql = `with ${upSql('$1::uuid')} select ${lineageColumns},
     where d.cancelled_at is null group by t.id, t.lot, t.name) x) as "drawnBy"`;
 
 export type ListRow = {
-  id: string; lot: string; name: string; productKind: 'hot-smoked' | 'dip' | 'raw'; verdict: 'hold' | 'clear' | 'do-not-share'; recalled: boolean; closed: boolean; onHandGrams: number; packCount: number; packedGrams: number;
+  id: string; lot: string; name: string; productKind: 'hot-smoked' | 'dip' | 'raw'; verdict: 'hold' | 'clear' | 'do-not-share'; notMet: boolean; recalled: boolean; closed: boolean; onHandGrams: number; packCount: number; packedGrams: number;
   smokeDay: string | null; createdAt: Date; version: number; species: string[] | null; lastStage: string | null;
   running: { id: string; kind: string; startedAt: string; dueAt: string | null } | null;
 };
@@ -88,7 +88,7 @@ export function listSql(where: readonly string[], limit: number): string {
   return `select b.*, ${speciesSql} as species,
       (select row_to_json(x) from (select s.id, s.kind, s.started_at as "startedAt", s.due_at as "dueAt" from stage s where s.batch_id = b.id and s.finished_at is null and s.cancelled_at is null limit 1) x) as running,
       (select s.kind from stage s where s.batch_id = b.id and s.cancelled_at is null order by s.seq desc limit 1) as "lastStage"
-    from (select b.id, b.lot, b.name, b.product_kind as "productKind", b.verdict, b.recalled_at is not null as recalled, b.closed_at is not null as closed, b.on_hand_grams as "onHandGrams",
+    from (select b.id, b.lot, b.name, b.product_kind as "productKind", b.verdict, b.not_met as "notMet", b.recalled_at is not null as recalled, b.closed_at is not null as closed, b.on_hand_grams as "onHandGrams",
         b.pack_count as "packCount", b.packed_grams as "packedGrams", b.smoke_day as "smokeDay", b.created_at as "createdAt", b.version
       from batch b ${condition} order by b.created_at desc, b.id desc limit ${limit}) b
     order by b."createdAt" desc, b.id desc`;

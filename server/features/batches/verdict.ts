@@ -5,7 +5,7 @@ import type { BatchEvidence } from '../../domain/rules/evidence.ts';
 import { warmestStoreC } from '../../domain/rules/cold.ts';
 import { ofLot } from '../../domain/rules/of-lot.ts';
 import { packFindings, saltAir, saltRop } from '../../domain/rules/packs.ts';
-import { checksOf, dipFindings, partFindings, rawFindings, smokedFindings, verdictOf } from '../../domain/rules/judge.ts';
+import { checksOf, dipFindings, partFindings, rawFindings, isFoundWrong, smokedFindings, verdictOf } from '../../domain/rules/judge.ts';
 import { ruleOf } from '../../domain/rules/registry.ts';
 import type { Finding } from '../../domain/rules/rule.ts';
 import { findSpecies } from '../../domain/species/index.ts';
@@ -21,7 +21,7 @@ import { at, recordedOf } from './recorded.ts';
 import { liveStage, smokedLots, wasSmoked } from './smoked.ts';
 import { coolingBetween, coolingOfTaken, mixedFrom } from './taken-warm.ts';
 
-export type Judgement = { verdict: Verdict; smokeDay: Day | null; mixedDay: Day | null; checks: Check[]; dateEvidence: DateEvidence };
+export type Judgement = { verdict: Verdict; notMet: boolean; smokeDay: Day | null; mixedDay: Day | null; checks: Check[]; dateEvidence: DateEvidence };
 
 /**
  * What the records say of a batch: its checks, the verdict that follows from them, and the days that its packs count
@@ -37,7 +37,7 @@ export function judge(lineage: Lineage, zone: string): Judgement {
   const ofProduct =
     batch.productKind === 'dip' ? dipChecks(lineage, mix, mixedDay, zone) : batch.productKind === 'raw' ? rawChecks(lineage, zone) : smokedChecks(lineage, smoke, zone);
   const checks = checksOf([...speciesChecks(lineage), ...ofProduct], lineage.releases);
-  return { verdict: verdictOf(checks), smokeDay, mixedDay, checks, dateEvidence: dateEvidence(lineage, checks, zone) };
+  return { verdict: verdictOf(checks), notMet: isFoundWrong(checks), smokeDay, mixedDay, checks, dateEvidence: dateEvidence(lineage, checks, zone) };
 }
 
 /** The earliest day on which any of it began to smoke: counting from there is the stricter. */
@@ -97,7 +97,7 @@ function wholeBatchCheck(lineage: Lineage, smoke: LineageStage): Finding[] {
 function sourceChecks(lineage: Lineage): Finding[] {
   const sources = smokedLots(lineage).map((id) => batchOf(lineage, id));
   return sources.map((s): Finding => ({
-    ...plain, evidenceAt: 'contents', ruleId: 'smoke.core', part: 'lots', about: `lot ${s.lot}`, state: s.verdict === 'clear' ? 'met' : 'not-met', found: `lot ${s.lot}: ${s.verdict === 'do-not-share' ? 'do not share' : s.verdict}`, limit: 'every lot in it is clear',
+    ...plain, evidenceAt: 'contents', ruleId: 'smoke.core', part: 'lots', about: `lot ${s.lot}`, state: s.verdict === 'clear' ? 'met' : s.verdict === 'hold' && !s.notMet ? 'not-recorded' : 'not-met', found: `lot ${s.lot}: ${s.verdict === 'do-not-share' ? 'do not share' : s.verdict}`, limit: 'every lot in it is clear',
     whatToDo: s.verdict === 'clear' ? '' : `Hold it. See what lot ${s.lot} lacks.`, ...(s.verdict === 'do-not-share' ? { effect: 'do-not-share' as const } : {}),
   }));
 }

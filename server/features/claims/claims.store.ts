@@ -20,7 +20,7 @@ const thisJoins = `join pack p on p.id = k.pack_id join batch b on b.id = p.batc
 // waits there; the update then looks again at the pack as it has become, so only the first finds it ready. The member's row
 // comes after it, as when a member leaves: whoever leaves at the same moment has no claim afterwards.
 const takeSql = `with b as (
-    select b.id, b.lot, b.name, b.verdict, b.recalled_at from batch b where b.id = (select batch_id from pack where id = $2::uuid) for no key update
+    select b.id, b.lot, b.name, b.verdict, b.not_met, b.recalled_at from batch b where b.id = (select batch_id from pack where id = $2::uuid) for no key update
   ), m as (select id, name from member where id = $3::uuid and left_at is null and exists (select from b) for key share
   ), p as (
     update pack set status = 'claimed', version = pack.version + 1 from b, m
@@ -31,7 +31,7 @@ const takeSql = `with b as (
     returning *
   )
   select p.id, p.batch_id as "batchId", b.lot, p.pack_no as "packNo", p.tray_no as "trayNo", b.name as product, p.grams, p.package_kind as "packageKind",
-    p.storage, p.last_day::text as "lastDay", p.date_kind as "dateKind", p.status, b.verdict, false as recalled, p.print_count as "printCount", p.version,
+    p.storage, p.last_day::text as "lastDay", p.date_kind as "dateKind", p.status, b.verdict, b.not_met as "notMet", false as recalled, p.print_count as "printCount", p.version,
     null as "holderId", null as "holderName", k.id as "claimId", k.member_id as "claimMemberId", m.name as "claimMemberName", k.status as "claimStatus",
     k.version as "claimVersion", k.id as "thisId", k.member_id as "thisMemberId", m.name as "thisMemberName", k.status as "thisStatus", k.note as "thisNote",
     k.reason as "thisReason", k.created_at as "thisCreatedAt", k.decided_at as "thisDecidedAt", null as "decidedById", null as "decidedByName", k.version as "thisVersion"

@@ -16,7 +16,7 @@ export type PackRow = Omit<PackLine, 'holder' | 'claim' | 'mine'> & {
 // Names come by subqueries: as joins they would make planning take longer than running.
 /** What a row of packs is read from: `p` is the pack and `b` its batch. */
 export const lineColumns = `p.id, p.batch_id as "batchId", b.lot, p.pack_no as "packNo", p.tray_no as "trayNo", b.name as product, p.grams,
-  p.package_kind as "packageKind", p.storage, p.last_day::text as "lastDay", p.date_kind as "dateKind", p.status, b.verdict, b.recalled_at is not null as recalled,
+  p.package_kind as "packageKind", p.storage, p.last_day::text as "lastDay", p.date_kind as "dateKind", p.status, b.verdict, b.not_met as "notMet", b.recalled_at is not null as recalled,
   p.holder_id as "holderId", coalesce((select m.name from member m where m.id = p.holder_id), p.recipient) as "holderName", c.id as "claimId", c.member_id as "claimMemberId", (select m.name from member m where m.id = c.member_id) as "claimMemberName",
   c.status as "claimStatus", c.version as "claimVersion", p.print_count as "printCount", p.version`;
 /** The one claim of the pack that stands. */

@@ -28,8 +28,8 @@ const held = `select p.id as "packId", b.lot, p.pack_no as "packNo", b.name as p
 /** However old: a recall does not lapse. */
 export const recalledHeld = (query: RawQuery, memberId: string) =>
   query<HeldRow>('today-recalled', `${held} and b.recalled_at is not null order by b.recalled_at desc, p.id limit 50`, [memberId]);
-export type NotClearRow = HeldRow & { verdict: 'hold' | 'do-not-share' };
-const notClearSql = `${held.replace('select ', 'select b.verdict, ')} and b.recalled_at is null and b.verdict <> 'clear' order by p.packed_at desc, p.id limit 20`;
+export type NotClearRow = HeldRow & { verdict: 'hold' | 'do-not-share'; notMet: boolean };
+const notClearSql = `${held.replace('select ', 'select b.verdict, b.not_met as "notMet", ')} and b.recalled_at is null and b.verdict <> 'clear' order by p.packed_at desc, p.id limit 20`;
 /** What a member holds of a lot that was found wanting after it was handed over. */
 export const notClearHeld = (query: RawQuery, memberId: string) => query<NotClearRow>('today-not-clear', notClearSql, [memberId]);
 export type TellRow = { handOverId: string; packId: string; lot: string; packNo: number; product: string; to: string; recallReason: string | null };
@@ -54,9 +54,9 @@ export const openRecalls = (query: RawQuery) => query<OpenRecallRow>('today-open
 export const pastDate = (query: RawQuery, memberId: string, day: string, since: string) =>
   query<HeldRow>('today-past-date', `${held} and b.recalled_at is null and b.verdict = 'clear' and p.last_day < $2::date and p.last_day >= $3::date order by p.last_day, p.id limit 20`, [memberId, day, since]);
 
-export type ClaimRow = { id: string; packId: string; lot: string; packNo: number; product: string; grams: number; member: string; status: string; reason: string; verdict: PackRow['verdict']; recalled: boolean; lastDay: string | null };
+export type ClaimRow = { id: string; packId: string; lot: string; packNo: number; product: string; grams: number; member: string; status: string; reason: string; verdict: PackRow['verdict']; notMet: boolean; recalled: boolean; lastDay: string | null };
 const claims = `select c.id, c.pack_id as "packId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, m.name as member, c.status, c.reason,
-    b.verdict, b.recalled_at is not null as recalled, p.last_day::text as "lastDay"
+    b.verdict, b.not_met as "notMet", b.recalled_at is not null as recalled, p.last_day::text as "lastDay"
   from claim c join pack p on p.id = c.pack_id join batch b on b.id = p.batch_id join member m on m.id = c.member_id`;
 export const claimsToDecide = (query: RawQuery) =>
   query<ClaimRow>('today-claims-to-decide', `${claims} where c.status = 'asked' and b.recalled_at is null order by c.created_at, c.id limit 20`, []);

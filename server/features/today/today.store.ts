@@ -60,13 +60,13 @@ const fishSql = `select t.id as "tripId", b.name as boat, t.day, count(*) as lan
   group by t.id, b.name, t.day order by t.day desc, t.id desc limit 10`;
 export const fishNotAssigned = (query: RawQuery, since: Date) => query<FishRow>('today-fish', fishSql, [since]);
 
-export type EvidenceRow = { batchId: string; lot: string; name: string };
+export type EvidenceRow = { batchId: string; lot: string; name: string; notMet: boolean };
 /*
  * What a batch's checks lack is judged on its own page; here stands that it is on hold, from where that no longer goes without saying: once it is smoked,
  * mixed or packed, or cured for longer than brine.cold lets pass without how warm it stood (what the fish was cured before it came there is asked of that
  * lot). Asked batch by batch, so that only the stages of recent batches are read, by stage_batch_id_seq_key. One of which nothing is left keeps nobody waiting.
  */
-const evidenceSql = `select b.id as "batchId", b.lot, b.name
+const evidenceSql = `select b.id as "batchId", b.lot, b.name, b.not_met as "notMet"
   from batch b cross join lateral (
     select bool_or(kind <> 'cure') as made,
         bool_or(kind = 'cure' and max_place_c is null and cured.span > interval '4 hours'

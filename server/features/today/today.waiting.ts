@@ -9,11 +9,14 @@ import type * as store from './today.store.ts';
 type Waiting = Today['waiting'][number];
 type Units = ClubSettings['units'];
 
+/** On hold for want of a record alone is told from what was found wrong. */
+const heldMark = ({ verdict, notMet }: { verdict: 'hold' | 'do-not-share'; notMet: boolean }): Mark => (verdict === 'hold' && !notMet ? 'hold-unrecorded' : verdict);
+
 /** What stands against sharing a claimed pack; one whose last day cannot be told waits as one on hold does. */
 function markOf(row: packs.ClaimRow): Mark {
   if (row.recalled) return 'recalled';
-  if (row.verdict !== 'clear') return row.verdict;
-  return row.lastDay === null ? 'hold' : null;
+  if (row.verdict !== 'clear') return heldMark({ ...row, verdict: row.verdict });
+  return row.lastDay === null ? 'hold-unrecorded' : null;
 }
 
 const many = (n: number, one: string, more = `${one}s`) => `${n} ${n === 1 ? one : more}`;
@@ -42,10 +45,10 @@ export const evidence = (row: store.EvidenceRow): Waiting => ({
   kind: 'evidence-missing',
   id: row.batchId,
   title: `${row.name} is on hold`,
-  detail: `Lot ${row.lot}. Open it to see what it lacks.`,
+  detail: `Lot ${row.lot}. ${row.notMet ? 'Something is not met' : 'Something is not recorded'}: open it to see what.`,
   count: 1,
   path: `/batches/${row.batchId}`,
-  mark: null,
+  mark: heldMark({ verdict: 'hold', notMet: row.notMet }),
 });
 
 export const fish = (row: store.FishRow, units: Units): Waiting => ({
@@ -104,7 +107,7 @@ export const notClear = (row: packs.NotClearRow): Waiting => ({
   detail: row.verdict === 'hold' ? 'Its lot is on hold. Keep it cold, do not pass it on, and ask your captain.' : 'Its lot must not be shared. Do not pass it on, and ask your captain.',
   count: 1,
   path: `/packs/${row.packId}`,
-  mark: row.verdict,
+  mark: heldMark(row),
 });
 
 export const tell = (row: packs.TellRow): Waiting => ({

@@ -37,6 +37,7 @@ export const constraintWords: Record<string, Words> = {
   landing_fish_count_positive: { code: 'invalid-value', field: 'fishCount', message: 'The count is not above zero.', remedy: 'Enter how many fish.' },
   landing_temperatures_possible: { code: 'invalid-value', field: 'coreC', message: 'A temperature is not possible.', remedy: 'Check the number and its unit.' },
   batch_on_hand_not_negative: { code: 'not-enough-left', field: 'grams', message: 'That is more than the batch holds.', remedy: 'Look again at what is on hand, and take less.' },
+  batch_clear_nothing_not_met: { code: 'conflict', field: 'verdict', message: 'Something is not met, so it cannot be safe to share.', remedy: 'Look at the batch again.' },
   batch_closed_empty: { code: 'conflict', field: 'closed', message: 'A closed batch holds nothing.', remedy: 'Correct its packing stage first.' },
   draw_pack_used_once: { code: 'conflict', field: 'source', message: 'This pack is in a batch already.', remedy: 'Choose another pack.' },
   draw_within_source: { code: 'not-enough-left', field: 'grams', message: 'That is more than there is.', remedy: 'Take less.' },

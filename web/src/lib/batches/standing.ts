@@ -1,22 +1,21 @@
 /** How a batch stands, as one mark and its words: what has simply not come yet looks otherwise than what was found wrong. */
 import type { Batch, BatchDetail } from '$contract/batches.ts';
-import type { Check } from '$contract/common.ts';
 import type { StateName } from '$lib/ui/states.ts';
 
-type Known = Pick<Batch, 'verdict' | 'recalled' | 'productKind' | 'smokeDay' | 'running' | 'lastStage'>;
+type Known = Pick<Batch, 'verdict' | 'notMet' | 'recalled' | 'productKind' | 'smokeDay' | 'running' | 'lastStage'>;
 type Standing = { state: StateName; word?: string };
 
 const NOT_YET: Partial<Record<Batch['productKind'], string>> = { 'hot-smoked': 'not smoked yet', dip: 'not mixed yet' };
 
 /** Whether it was smoked, or mixed: until then it is no news that something is not recorded. */
-export function isBegun({ productKind, smokeDay, running, lastStage }: Omit<Known, 'verdict' | 'recalled'>): boolean {
+export function isBegun({ productKind, smokeDay, running, lastStage }: Omit<Known, 'verdict' | 'notMet' | 'recalled'>): boolean {
   if (productKind === 'raw') return true;
   if (running?.kind === 'smoke' || running?.kind === 'mix') return false;
   return productKind === 'dip' ? lastStage === 'mix' || lastStage === 'pack' : smokeDay !== null;
 }
 
 /** What has not come yet, where that alone explains the hold; a smoke that runs has begun and is not finished. */
-function notYetWords(batch: Omit<Known, 'verdict' | 'recalled'>): string | undefined {
+function notYetWords(batch: Omit<Known, 'verdict' | 'notMet' | 'recalled'>): string | undefined {
   if (isBegun(batch)) return undefined;
   if (batch.running?.kind === 'smoke') return 'smoking is not finished';
   if (batch.running?.kind === 'mix') return 'mixing is not finished';
@@ -35,19 +34,25 @@ export function smokedWhen({ productKind, smokeDay, stages }: Pick<BatchDetail, 
 /** Whether there is cooling ahead: not once it is cold, or packed. */
 export const coolsYet = ({ stages, lastStage }: Pick<BatchDetail, 'stages' | 'lastStage'>): boolean => lastStage !== 'pack' && !stages.some((s) => (s.kind === 'cool' && s.finishedAt !== null) || s.cooledAt !== null);
 
+/** On hold reads and looks otherwise where only a record is missing than where something was found that is not met. */
+export const verdictState = ({ verdict, notMet }: Pick<Batch, 'verdict' | 'notMet'>): 'clear' | 'do-not-share' | 'hold' | 'hold-unrecorded' => (verdict === 'hold' && !notMet ? 'hold-unrecorded' : verdict);
+const HOLD_IN_FULL = { hold: 'hold, do not share: not met', 'hold-unrecorded': 'hold, do not share yet: not recorded' } as const;
+/** The same where it decides the screen. */
+export function verdictInFull(of: Pick<Batch, 'verdict' | 'notMet'>): Standing {
+  const state = verdictState(of);
+  return state === 'hold' || state === 'hold-unrecorded' ? { state, word: HOLD_IN_FULL[state] } : { state };
+}
+
 /** In a list, of what it tells of a batch: on hold reads as what is missing where the batch has not got there. */
 export function standingInList(batch: Known): Standing {
   if (batch.recalled) return { state: 'recalled' };
-  const notYet = batch.verdict === 'hold' ? notYetWords(batch) : undefined;
-  return notYet === undefined ? { state: batch.verdict } : { state: 'not-yet', word: notYet };
+  const notYet = batch.verdict === 'hold' && !batch.notMet ? notYetWords(batch) : undefined;
+  return notYet === undefined ? { state: verdictState(batch) } : { state: 'not-yet', word: notYet };
 }
 
 /** On the batch's own page: the cross only where something was found that is not met. */
-export function standingOnPage(batch: Known, checks: readonly Pick<Check, 'state' | 'means'>[]): Standing {
+export function standingOnPage(batch: Known): Standing {
   if (batch.recalled) return { state: 'recalled' };
-  if (batch.verdict === 'clear') return { state: 'clear', word: 'safe to share' };
-  if (batch.verdict === 'do-not-share') return { state: 'do-not-share', word: 'do not share' };
-  if (checks.some((check) => check.state === 'not-met' && check.means !== 'nothing')) return { state: 'hold', word: 'hold, do not share yet' };
-  const notYet = notYetWords(batch);
-  return { state: 'not-yet', word: notYet === undefined ? 'hold, do not share yet' : `hold: ${notYet}` };
+  const notYet = batch.verdict === 'hold' && !batch.notMet ? notYetWords(batch) : undefined;
+  return notYet === undefined ? verdictInFull(batch) : { state: 'not-yet', word: `hold: ${notYet}` };
 }
