@@ -7,9 +7,10 @@ export const ruleLimit = z.object({
   id: z.string(),
   name: z.string(),
   value: z.number(),
-  unit: z.enum(['C', 'minutes', 'hours', 'percent', 'ppm', 'days', 'months']),
-  /** 'at-least': a club may ask for more; 'at-most': for less. */
-  direction: z.enum(['at-least', 'at-most']),
+  /** 'degrees': Celsius degrees between two temperatures. */
+  unit: z.enum(['C', 'degrees', 'minutes', 'hours', 'percent', 'ppm', 'days', 'months']),
+  /** 'at-least' and 'above': a club may ask for more; 'at-most': for less. */
+  direction: z.enum(['at-least', 'above', 'at-most']),
   tightest: z.number(),
   club: z.object({ value: z.number(), by: personRef, at: instant, version }).nullable(),
 });

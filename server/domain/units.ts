@@ -10,6 +10,8 @@ export type LengthUnit = 'cm' | 'in';
 
 const LONGEST_TEXT = 60;
 const CM_PER_IN = 2.54;
+/** Fahrenheit degrees in a Celsius degree, exactly. */
+export const F_PER_C = 1.8;
 
 /**
  * Reads one typed weight, such as "1.2 kg", "1,2", "3 lb 4 oz" or "450".
@@ -82,6 +84,11 @@ export function parseCelsius(text: string, defaultUnit: TemperatureUnit, field =
 /** A temperature for a person, to a tenth of a degree: "62.8 °C" or "145 °F". */
 export function formatCelsius(celsius: number, unit: TemperatureUnit): string {
   return unit === 'C' ? `${trimZeros(celsius, 1)} °C` : `${trimZeros(cToF(celsius), 1)} °F`;
+}
+
+/** Degrees between two temperatures, which have no zero to move: 3 Celsius degrees are "3 °C" or "5.4 °F". */
+export function formatDegrees(celsiusDegrees: number, unit: TemperatureUnit): string {
+  return unit === 'C' ? `${trimZeros(celsiusDegrees, 1)} °C` : `${trimZeros(celsiusDegrees * F_PER_C, 1)} °F`;
 }
 
 const IN_PROSE = /(?<![\d.])(-?\d+(?:\.\d+)?)(?: (to|and) (-?\d+(?:\.\d+)?))? C\b(?: \((-?\d+(?:\.\d+)?) F\))?/g;

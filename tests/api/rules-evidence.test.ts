@@ -175,7 +175,7 @@ test('the database itself refuses a club’s limit that is looser than the rule 
   const put = (id: string, value: number) => query('', `insert into club_limit (id, value, set_by_id, set_at) values ($1, $2, $3, now())`, [id, value, s.captain.id]);
   const refused = (id: string, value: number) => expect(put(id, value), `${id} ${value}`).rejects.toMatchObject({ message: expect.stringContaining('club_limit_within_rule') });
   for (const { id, value, tightest, direction } of RULES.flatMap((rule) => rule.limits)) {
-    const step = direction === 'at-least' ? 0.01 : -0.01;
+    const step = direction === 'at-most' ? -0.01 : 0.01;
     for (const no of [value - step, tightest + step, Number.NaN]) await refused(id, no);
     for (const yes of [value, tightest]) {
       await put(id, yes);

@@ -109,6 +109,29 @@ test('the registry is told with its numbers; a club tightens a limit, never loos
   expect(record_.map((e: any) => [e.action, e.reason])).toEqual([['removed', null], ['created', 'Our smoker is uneven']]);
 });
 
+test('the core at landing, the heat of home advice and what counts as smoked cold are tightened like any limit, and what may still be eaten is judged anew', async () => {
+  const batch = await s.smoked(await fresh({ core_c: 3 }));
+  const put = (id: string, value: number | null, version = 0) => s.captain.put(`/api/rules/limits/${id}`, { value, version });
+  for (const [id, loose, tooTight] of [
+    ['chill.internal.24h.celsius', 4.5, -2.1], ['chill.internal.15h.celsius', 10.1, -3], ['chill.internal.12h.celsius', 15.7, -3], ['chill.internal.below.degrees', 2.9, 21],
+    ['smoke.core-home.celsius', 65.5, 96], ['smoke.core-home.minutes', 29, 601], ['smoke.core-home.air-from.celsius', 92, 101], ['smoke.core-home.air-to.celsius', 108, 99], ['smoke.cold.celsius', 32.1, 81],
+  ] as const) for (const value of [loose, tooTight]) expect([id, value, (await put(id, value)).status]).toEqual([id, value, 422]);
+  expect((await put('smoke.cold.celsius', 30)).body.detail).toContain('more than 32.2 C');
+  expect(await s.page(batch)).toMatchObject({ verdict: 'clear' });
+  // 3 C inside is warm for a club that asks for 2 C whenever it landed: of fish for fewer hours too.
+  for (const id of ['chill.internal.12h.celsius', 'chill.internal.below.degrees']) expect((await put(id, id.endsWith('degrees') ? 20 : 2)).status).toBe(200);
+  const core = (page: any) => page.checks.find((c: any) => c.ruleId === 'chill.internal');
+  expect([(await s.page(batch)).verdict, core(await s.page(batch))]).toEqual(['do-not-share', expect.objectContaining({ state: 'not-met', tightened: true })]);
+  for (const id of ['chill.internal.12h.celsius', 'chill.internal.below.degrees']) expect((await put(id, null, 1)).body.limit.club).toBeNull();
+  expect(await s.page(batch)).toMatchObject({ verdict: 'clear' });
+  await record(batch, { place: 'chamber', readings: [{ at: s.at('08:30'), celsius: 40 }, { at: s.at('12:55'), celsius: 50 }] });
+  const cold = async () => { const page = await s.page(batch); return [page.verdict, page.checks.find((c: any) => c.ruleId === 'smoke.cold')?.state]; };
+  expect(await cold()).toEqual(['clear', 'met']);
+  expect((await put('smoke.cold.celsius', 60)).body.judged).toBeGreaterThan(0);
+  expect(await cold()).toEqual(['hold', 'not-met']);
+  await put('smoke.cold.celsius', null, 1);
+});
+
 test('a captain releases what may be released, with a reason, for what was found; never heat, histamine or packs without air', async () => {
   const batch = await s.smoked(await fresh());
   const store = (celsius: number, time: string) => record(batch, { place: 'storage', probe: 'cold shelf', readings: [{ at: s.at(time), celsius }] });

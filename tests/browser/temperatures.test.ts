@@ -281,6 +281,11 @@ test('the club’s limits are tightened, never loosened, and the plots go by the
   await captain.button('Save');
   await page.getByText(/batch(es)? checked again\./).waitFor();
   await page.getByText('at least 90 min').waitFor();
+  await captain.button('Tighten colder inside than air and water, landed under 12 hours after death');
+  await captain.type(/^The club’s own/, '4');
+  await inspection.screen(page, 'limit-degrees');
+  await captain.button('Save');
+  await page.getByText('at least 4 °C').waitFor();
   await inspection.screen(page, 'limits');
   const logged = (await club.get('/api/batches')).items.find((b: { name: string }) => b.name === 'Logged lot');
   await toTemperatures(logged.id);

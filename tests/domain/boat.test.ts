@@ -125,6 +125,8 @@ describe('the histamine time line (HG ch. 7, from memory)', () => {
   it('a club may tighten and never loosen', () => {
     expect(states({ clubMaxHours: 0.5 })[1]).toBe('not-met');
     expect(states({ clubMaxHours: 20, icedAt: hour(10), landedAt: hour(11) })[1]).toBe('not-met');
+    const landed = (hours: number, landingCoreC: number, clubCoreC: HistamineInput['clubCoreC']) => states({ landedAt: hour(hours), landingCoreC, clubCoreC })[2];
+    expect([landed(24, 4, { from24h: 3 }), landed(24, 4.5, { from24h: 9 }), landed(16, 8, { from12h: 5 }), landed(16, 8, { from24h: 1 }), landed(24, 4.5, { from24h: Number.NaN })]).toEqual(['not-met', 'not-met', 'not-met', 'met', 'not-met']);
   });
 
   it('taking evidence away never turns a line into a pass', () => {

@@ -140,8 +140,8 @@ describe('gutted fish (chill.gutted HG ch. 7, memory: 12 h, not confirmed, so 9 
 });
 
 describe('core at landing, once it is known when that was (chill.internal HG ch. 7, memory)', () => {
-  const at = (hours: number, coreC: number, more: Partial<EvidenceLanding> = {}) => {
-    const { verdict, checks } = judged(batch({}, { landings: [{ ...landing, caughtAt: after(-2400), icedAt: after(-2400 + 60), landedAt: after(-2400 + hours * 60), coreC, airC: 22, waterC: 20, ...more }] }));
+  const at = (hours: number, coreC: number, more: Partial<EvidenceLanding> = {}, club: ClubLimits = {}) => {
+    const { verdict, checks } = judged(batch({}, { landings: [{ ...landing, caughtAt: after(-2400), icedAt: after(-2400 + 60), landedAt: after(-2400 + hours * 60), coreC, airC: 22, waterC: 20, ...more }] }), club);
     return [checks.find((c) => c.ruleId === 'chill.internal')!.state, verdict];
   };
   const [yes, no] = [['met', 'clear'], ['not-met', 'do-not-share']];
@@ -162,6 +162,32 @@ describe('core at landing, once it is known when that was (chill.internal HG ch.
     expect(at(0, 3, { landedAt: null })).toEqual(yes);
     expect(at(0, 9, { landedAt: null })[0]).toBe('not-recorded');
     expect(at(0, 20, { landedAt: null })).toEqual(no);
+  });
+  it('a club’s own limit of each row is tighter, at it and just above it; a looser one or none that is a number counts for nothing', () => {
+    for (const [hours, id, own, rule] of [[24, '24h.celsius', 2, 4.4], [15, '15h.celsius', 6, 10], [12, '12h.celsius', 8, 15.6]] as const) {
+      const club = { [`chill.internal.${id}`]: own };
+      expect([hours, at(hours, own, {}, club), at(hours, own + 0.1, {}, club), at(hours, rule)]).toEqual([hours, yes, no, yes]);
+      for (const loose of [rule + 1, 40, Number.NaN, Infinity, -Infinity, -3]) expect([loose, at(hours, rule, {}, { [`chill.internal.${id}`]: loose }), at(hours, rule + 0.1, {}, { [`chill.internal.${id}`]: loose })]).toEqual([loose, yes, no]);
+    }
+    const below = { 'chill.internal.below.degrees': 5 };
+    expect([at(4, 15, {}, below), at(4, 15.1, {}, below), at(4, 17, {}, { 'chill.internal.below.degrees': 1 }), at(4, 17.1, {}, { 'chill.internal.below.degrees': 1 })]).toEqual([yes, no, yes, no]);
+  });
+  it('a club’s limit for fewer hours since death holds for more hours too, never the other way', () => {
+    const club = { 'chill.internal.12h.celsius': 3 };
+    expect([12, 15, 24, 30].map((hours) => [at(hours, 3, {}, club), at(hours, 3.1, {}, club)])).toEqual([[yes, no], [yes, no], [yes, no], [yes, no]]);
+    expect([at(11.9, 17, {}, club), at(12, 15.6, {}, { 'chill.internal.24h.celsius': 1 }), at(15, 10, {}, { 'chill.internal.24h.celsius': 1 })]).toEqual([yes, yes, yes]);
+  });
+  it('says the limit that counted and whether it was the club’s own; unknown hours take all of them', () => {
+    const check = (hours: number | null, coreC: number, club: ClubLimits) => {
+      const found = judged(batch({}, { landings: [{ ...landing, caughtAt: after(-2400), icedAt: after(-2340), landedAt: hours === null ? null : after(-2400 + hours * 60), coreC, airC: 22, waterC: 20 }] }), club).checks.find((c) => c.ruleId === 'chill.internal')!;
+      return [found.state, found.limit, found.tightened];
+    };
+    const club = { 'chill.internal.15h.celsius': 6, 'chill.internal.below.degrees': 4 };
+    expect(check(16, 6, club)).toEqual(['met', 'core at or below 6 C 15 h or more after death', true]);
+    expect(check(13, 6, club)).toEqual(['met', 'core at or below 15.6 C 12 h or more after death', false]);
+    expect(check(3, 16, club)).toEqual(['met', 'core clearly below air and water under 12 h: at or below 16 C', true]);
+    expect(check(null, 4, { 'chill.internal.24h.celsius': 3 })).toEqual(['not-recorded', 'cold enough for its hours since death: from clearly below air and water to 3 C after 24 h', true]);
+    expect(check(null, 4, {}).slice(0, 1)).toEqual(['met']);
   });
 });
 

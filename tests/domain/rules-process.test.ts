@@ -77,11 +77,40 @@ describe('told for information, and no part of the verdict', () => {
   });
 });
 
+describe('the hotter core of home advice as a club asks for it (smoke.core-home OSU and WSU extension: better 71.1 C)', () => {
+  const core = (celsius: number, minutes: number) => log(every5([-240, 10], [-minutes, celsius], [0, celsius], [20, 57], [130, 20], [350, 4]));
+  const of = (readings: EvidenceReadings[], club: ClubLimits, part = 'core') => {
+    const { checks, verdict } = judged(batch({}, { readings }), club);
+    const check = checks.find((c) => c.ruleId === 'smoke.core-home' && c.part === part)!;
+    return [check.state, check.tightened, check.counts, verdict];
+  };
+  it('tightens the core, its minutes and both sides of the air, decides nothing still, and never loosens', () => {
+    const hotter = { 'smoke.core-home.celsius': 71.1 };
+    expect([of([core(71.1, 30)], hotter), of([core(71, 30)], hotter)]).toEqual([['met', true, false, 'clear'], ['not-met', true, false, 'clear']]);
+    expect([of([core(66, 60)], { 'smoke.core-home.minutes': 60 })[0], of([core(66, 55)], { 'smoke.core-home.minutes': 60 })[0]]).toEqual(['met', 'not-met']);
+    expect([of([core(65.5, 30)], { 'smoke.core-home.celsius': 60 }), of([core(66, 25)], { 'smoke.core-home.minutes': 5 })].map((told) => told.slice(0, 2))).toEqual([['not-met', false], ['not-met', false]]);
+    const air = (celsius: number, club: ClubLimits) => of([log([[-120, 60], [-1, celsius]], { place: 'chamber' })], club, 'air')[0];
+    const narrow = { 'smoke.core-home.air-from.celsius': 96, 'smoke.core-home.air-to.celsius': 104 };
+    expect([95.9, 96, 104, 104.1].map((celsius) => air(celsius, narrow))).toEqual(['not-met', 'met', 'met', 'not-met']);
+    expect([92.9, 107.1].map((celsius) => air(celsius, { 'smoke.core-home.air-from.celsius': 50, 'smoke.core-home.air-to.celsius': 150 }))).toEqual(['not-met', 'not-met']);
+  });
+  it('names the better core only where it is hotter than what is asked', () => {
+    const limit = (club: ClubLimits) => judged(batch(), club).checks.find((c) => c.ruleId === 'smoke.core-home')!.limit;
+    expect([limit({}), limit({ 'smoke.core-home.celsius': 71.1 })]).toEqual(['65.6 C for 30 minutes, better 71.1 C', '71.1 C for 30 minutes']);
+  });
+});
+
 describe('a smoker that was never above 32.2 C (smoke.cold HG ch. 13: not offered for sharing)', () => {
-  const air = (...points: [number, number][]) => {
-    const { checks, verdict } = judged(batch({}, { readings: [log(points, { place: 'chamber' })] }));
+  const airOf = (club: ClubLimits, ...points: [number, number][]) => {
+    const { checks, verdict } = judged(batch({}, { readings: [log(points, { place: 'chamber' })] }), club);
     return [state(checks, 'smoke.cold'), verdict];
   };
+  const air = (...points: [number, number][]) => airOf({}, ...points);
+  it('a club may ask for a hotter smoker, and never for a colder one', () => {
+    const club = { 'smoke.cold.celsius': 60 };
+    expect([airOf(club, [-200, 25], [-5, 60]), airOf(club, [-200, 25], [-5, 60.1]), airOf(club, [-200, 25], [-5, 40])]).toEqual([['not-met', 'hold'], ['met', 'clear'], ['not-met', 'hold']]);
+    for (const loose of [20, -5, Number.NaN, 81]) expect([airOf({ 'smoke.cold.celsius': loose }, [-200, 25], [-5, 32.2]), airOf({ 'smoke.cold.celsius': loose }, [-200, 25], [-5, 32.3])]).toEqual([['not-met', 'hold'], ['met', 'clear']]);
+  });
   it('holds whatever core was typed, at the limit and below it; just above it does not', () => {
     expect([air([-200, 25], [-5, 32.2]), air([-200, 25], [-5, 30]), air([-200, 25], [-5, 32.3])]).toEqual([['not-met', 'hold'], ['not-met', 'hold'], ['met', 'clear']]);
   });

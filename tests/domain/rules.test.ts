@@ -290,7 +290,7 @@ describe('brine, cold stores and parasites, where something was recorded', () =>
 
 describe('club limits', () => {
   it.each(RULES.flatMap((rule) => rule.limits))('$id tightens and never loosens', (limit) => {
-    const step = limit.direction === 'at-least' ? 0.5 : -0.5;
+    const step = limit.direction === 'at-most' ? -0.5 : 0.5;
     expect(() => checkClubLimit(limit.id, limit.value - step)).toThrow(String(limit.value));
     expect(checkClubLimit(limit.id, limit.value)).toBe(limit);
     expect(limitOf({ [limit.id]: limit.value - step }, limit.id)).toEqual({ value: limit.value, tightened: false });

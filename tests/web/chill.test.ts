@@ -28,6 +28,13 @@ test('says that air or water was not recorded where it is judged as warm for tha
   for (const known of [{ airC: 30, waterC: 20 }, { airC: 2, waterC: 4 }]) expect(found(known)[0]![2]).not.toContain('not recorded');
 });
 
+test('the club’s own limits count where they are tighter', () => {
+  const caughtAt = '2026-06-01T04:00:00Z';
+  const cold = landing({ caughtAt, icedAt: '2026-06-01T11:00:00Z', landedAt: '2026-06-02T05:00:00Z', coreC: 4, airC: 14, waterC: 11 });
+  const told = (club: Record<string, number>) => chillChecks(cold, '', club).map((check) => check.state);
+  expect([told({}), told({ 'chill.mild.hours': 6 }), told({ 'chill.internal.24h.celsius': 3 }), told({ 'chill.mild.hours': 12, 'chill.internal.24h.celsius': 9 })]).toEqual([['met', 'met'], ['not-met', 'met'], ['met', 'not-met'], ['met', 'met']]);
+});
+
 test('a fish that forms no histamine asks for nothing here', () => {
   expect(states({ species: { code: 'pollack', name: 'Pollack', sharing: 'ok', scombrotoxin: false } })).toEqual([]);
 });

@@ -22,6 +22,12 @@ describe('a number with its unit', () => {
     expect(writeQuantity(62.8, 'temperature', '°F')).toBe('145');
   });
 
+  // A difference has no zero to move: 9 Fahrenheit degrees are 5 Celsius degrees.
+  it('reads degrees between two temperatures without moving the zero', () => {
+    expect([readQuantity('9', 'degrees', '°F'), readQuantity('5', 'degrees', '°C'), readQuantity('-9', 'degrees', '°F')]).toEqual([{ value: 5 }, { value: 5 }, { value: -5 }]);
+    expect([writeQuantity(3, 'degrees', '°F'), writeQuantity(3, 'degrees', '°C')]).toEqual(['5.4', '3']);
+  });
+
   it('takes nothing typed as nothing, not as zero', () => {
     expect(readQuantity('  ', 'weight', 'kg')).toEqual({ value: null });
     expect(writeQuantity(null, 'weight', 'kg')).toBe('');

@@ -18,6 +18,7 @@ const reading = z.number().nullable().optional();
 export const histamineLineBody = z.object({
   speciesCode: z.string().max(60), deathAt: when, earliestDeathAt: when, maxAirC: reading, maxWaterC: reading, guttedAt: when, icedAt: when, medium: z.enum(['ice', 'slurry']).nullable().optional(),
   mediumC: reading, landedAt: when, landingCoreC: reading, guttedTwelveHourSource: z.string().max(300).nullable().optional(), clubMaxHours: z.number().optional(),
+  clubCoreC: z.strictObject({ from24h: z.number().optional(), from15h: z.number().optional(), from12h: z.number().optional(), below: z.number().optional() }).optional().describe('Colder limits of the core at landing, by hours since death; below: Celsius degrees under air and water'),
 });
 export const histamineLineAnswer = z.object({
   applies: z.boolean(), state: checkState, chosenCase: z.enum(['hot', 'mild', 'gutted']), reasons: z.array(z.string()), countedFromAt: z.string().nullable(),

@@ -5,6 +5,7 @@ import { findSpecies } from '../species/index.ts';
 import { DomainError } from '../working.ts';
 import type { Working } from '../working.ts';
 import { internalCheck } from './internal.ts';
+import type { ClubCore } from './internal.ts';
 
 type Instant = Date | string;
 
@@ -29,6 +30,8 @@ export type HistamineInput = {
   guttedTwelveHourSource?: string | null;
   /** A club may ask for faster chilling, never slower. */
   clubMaxHours?: number;
+  /** And for colder fish at landing, never warmer. */
+  clubCoreC?: ClubCore;
 };
 
 export type ChillCheck = {

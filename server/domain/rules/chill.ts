@@ -1,5 +1,6 @@
 import { histamineLine } from '../boat/histamine.ts';
-import type { ChillCheck } from '../boat/histamine.ts';
+import type { ChillCheck, HistamineInput } from '../boat/histamine.ts';
+import type { ClubCore } from '../boat/internal.ts';
 import { findSpecies } from '../species/index.ts';
 import { DomainError } from '../working.ts';
 import type { BatchEvidence, EvidenceLanding } from './evidence.ts';
@@ -21,10 +22,10 @@ export function chilling(evidence: BatchEvidence, club: ClubLimits): Finding[] {
 
 /** As chilling, of one landing; nothing for fish that forms no histamine. `guttedSource` is the club's own for chill.gutted. */
 export function chillingOf(landing: EvidenceLanding, club: ClubLimits, guttedSource = ''): Finding[] {
-  return landing.scombrotoxin === false ? [] : [iced(landing, club, guttedSource), ...coreAtLanding(landing)];
+  return landing.scombrotoxin === false ? [] : [iced(landing, club, guttedSource), ...coreAtLanding(landing, club)];
 }
 
-function lineOf(landing: EvidenceLanding, more: { landedAt?: Date; clubMaxHours?: number; guttedTwelveHourSource?: string } = {}) {
+function lineOf(landing: EvidenceLanding, more: Pick<HistamineInput, 'landedAt' | 'clubMaxHours' | 'clubCoreC' | 'guttedTwelveHourSource'> = {}) {
   return histamineLine({
     speciesCode: findSpecies(landing.speciesCode) ? landing.speciesCode : STAND_IN, deathAt: landing.caughtAt, guttedAt: landing.guttedAt, icedAt: landing.icedAt, maxAirC: landing.airC, maxWaterC: landing.waterC,
     medium: landing.icedAt === null ? null : 'ice', landingCoreC: landing.coreC, ...more,
@@ -51,29 +52,41 @@ function heatNotRecorded({ airC, waterC }: EvidenceLanding): string {
   return missing === '' ? '' : `; ${missing} not recorded, so judged as warm`;
 }
 
-function coreAtLanding(landing: EvidenceLanding): Finding[] {
-  if (landing.coreC === null || landing.caughtAt === null) return [];
-  const shared = { ruleId: 'chill.internal', part: landing.species, about: landing.called ?? landing.species, tightened: false, working: null };
-  if (landing.landedAt !== null) return [ofLandingTime(landing, landing.landedAt)];
-  const checks = ROWS_H.map((hours) => internal(landing, new Date(landing.caughtAt!.getTime() + hours * 3_600_000)));
-  const states = new Set(checks.map((check) => check?.state));
-  const found = `${landing.species}: ${landing.coreC} C at landing`;
-  const limit = 'cold enough for its hours since death: from clearly below air and water to 4.4 C after 24 h';
-  if (states.size === 1 && states.has('met')) return [{ ...shared, state: 'met', found, limit, whatToDo: '' }];
-  if (states.size === 1 && states.has('not-met')) return [{ ...shared, state: 'not-met', found, limit, whatToDo: 'Do not share it. It was not cold enough at landing, whenever that was.' }];
-  return [{ ...shared, state: 'not-recorded', found: `${found}, the time of landing is not recorded`, limit, whatToDo: 'Ice it until the core is at 4.4 C, and measure again.' }];
+/** The club's own limits of the core at landing; each no looser than the rule. */
+function clubCore(club: ClubLimits): { clubCoreC: ClubCore; coldestC: number; tightened: boolean } {
+  const of = (name: string) => limitOf(club, `chill.internal.${name}`);
+  const [from24h, from15h, from12h, below] = [of('24h.celsius'), of('15h.celsius'), of('12h.celsius'), of('below.degrees')];
+  return {
+    clubCoreC: { from24h: from24h.value, from15h: from15h.value, from12h: from12h.value, below: below.value },
+    coldestC: Math.min(from24h.value, from15h.value, from12h.value), tightened: [from24h, from15h, from12h, below].some((limit) => limit.tightened),
+  };
 }
 
-function ofLandingTime(landing: EvidenceLanding, landedAt: Date): Finding {
+function coreAtLanding(landing: EvidenceLanding, club: ClubLimits): Finding[] {
+  if (landing.coreC === null || landing.caughtAt === null) return [];
+  if (landing.landedAt !== null) return [ofLandingTime(landing, landing.landedAt, club)];
+  const { clubCoreC, coldestC, tightened } = clubCore(club);
+  const shared = { ruleId: 'chill.internal', part: landing.species, about: landing.called ?? landing.species, tightened, working: null };
+  const checks = ROWS_H.map((hours) => internal(landing, new Date(landing.caughtAt!.getTime() + hours * 3_600_000), clubCoreC));
+  const states = new Set(checks.map((check) => check?.state));
+  const found = `${landing.species}: ${landing.coreC} C at landing`;
+  const limit = `cold enough for its hours since death: from clearly below air and water to ${coldestC} C after 24 h`;
+  if (states.size === 1 && states.has('met')) return [{ ...shared, state: 'met', found, limit, whatToDo: '' }];
+  if (states.size === 1 && states.has('not-met')) return [{ ...shared, state: 'not-met', found, limit, whatToDo: 'Do not share it. It was not cold enough at landing, whenever that was.' }];
+  return [{ ...shared, state: 'not-recorded', found: `${found}, the time of landing is not recorded`, limit, whatToDo: `Ice it until the core is at ${coldestC} C, and measure again.` }];
+}
+
+function ofLandingTime(landing: EvidenceLanding, landedAt: Date, club: ClubLimits): Finding {
   const shared = { ruleId: 'chill.internal', part: landing.species, about: landing.called ?? landing.species, tightened: false, working: null };
-  const check = internal(landing, landedAt);
-  if (check) return { ...shared, state: check.state, found: `${landing.species}: ${check.found}`, limit: check.limit, whatToDo: check.whatToDo };
+  const check = internal(landing, landedAt, clubCore(club).clubCoreC);
+  // The same limit as without the club's own: not that one decided.
+  if (check) return { ...shared, tightened: check.limit !== internal(landing, landedAt, {})?.limit, state: check.state, found: `${landing.species}: ${check.found}`, limit: check.limit, whatToDo: check.whatToDo };
   return { ...shared, state: 'not-recorded', found: `${landing.species}: a time or a temperature cannot be`, limit: 'times and temperatures that can be', whatToDo: 'Correct the landing.' };
 }
 
-function internal(landing: EvidenceLanding, landedAt: Date): ChillCheck | null {
+function internal(landing: EvidenceLanding, landedAt: Date, clubCoreC: ClubCore): ChillCheck | null {
   try {
-    return lineOf({ ...landing, icedAt: null }, { landedAt }).checks.find((c) => c.ruleId === 'chill.internal') ?? null;
+    return lineOf({ ...landing, icedAt: null }, { landedAt, clubCoreC }).checks.find((c) => c.ruleId === 'chill.internal') ?? null;
   } catch (error) {
     if (error instanceof DomainError) return null;
     throw error;

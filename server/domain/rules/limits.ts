@@ -2,11 +2,11 @@ import { DomainError } from '../working.ts';
 import { findLimit } from './registry.ts';
 import type { ClubLimits, LimitUnit, RuleLimit } from './rule.ts';
 
-const UNIT_WORDS: Readonly<Record<LimitUnit, string>> = { C: 'C', minutes: 'minutes', hours: 'hours', percent: '%', ppm: 'ppm', days: 'days', months: 'months' };
+const UNIT_WORDS: Readonly<Record<LimitUnit, string>> = { C: 'C', degrees: 'Celsius degrees', minutes: 'minutes', hours: 'hours', percent: '%', ppm: 'ppm', days: 'days', months: 'months' };
 export const limitWords = (limit: RuleLimit, value = limit.value): string => `${value} ${UNIT_WORDS[limit.unit]}`;
 
 /** Whether a value is stricter than another, or the same. */
-const asStrict = ({ direction }: RuleLimit, value: number, than: number) => (direction === 'at-least' ? value >= than : value <= than);
+const asStrict = ({ direction }: RuleLimit, value: number, than: number) => (direction === 'at-most' ? value <= than : value >= than);
 
 /**
  * The number that counts: the rule's own, or the club's where that is stricter. A looser one, from whatever source, is
@@ -29,8 +29,8 @@ export function checkClubLimit(id: string, value: number): RuleLimit {
   if (!limit) throw new DomainError({ code: 'limit.unknown', field: 'id', value: id, problem: 'is no limit of a rule', remedy: 'choose one from the list of rules' });
   const fail = (code: string, problem: string, remedy: string) => new DomainError({ code, field: 'value', label: limit.name, value, shown: limitWords(limit, value), problem, remedy });
   if (!Number.isFinite(value)) throw fail('limit.number', 'is no number', 'enter a number');
-  const side = limit.direction === 'at-least' ? 'or more' : 'or less';
-  if (!asStrict(limit, value, limit.value)) throw fail('limit.looser', `is looser than the rule, which asks for ${limitWords(limit)} ${side}`, 'a club may tighten a limit and never loosen it');
+  const asked = limit.direction === 'above' ? `more than ${limitWords(limit)}` : `${limitWords(limit)} or ${limit.direction === 'at-least' ? 'more' : 'less'}`;
+  if (!asStrict(limit, value, limit.value)) throw fail('limit.looser', `is looser than the rule, which asks for ${asked}`, 'a club may tighten a limit and never loosen it');
   if (!asStrict(limit, limit.tightest, value)) throw fail('limit.too-tight', `is past ${limitWords(limit, limit.tightest)}, beyond which it makes no sense`, 'choose a value in between');
   if ((limit.unit === 'days' || limit.unit === 'months') && !Number.isInteger(value)) throw fail('limit.whole', 'is not whole', 'enter whole days or months');
   return limit;

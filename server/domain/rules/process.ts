@@ -42,40 +42,43 @@ export function nitrite({ measurements, measurementsBefore }: BatchEvidence, clu
   return [...told(measurements), ...before];
 }
 
-const HOME = { celsius: 65.6, better: 71.1, minutes: 30, airC: [93, 107] } as const;
+/** What home advice calls better still. */
+const BETTER_C = 71.1;
 
 /** smoke.core-home, for information: the hotter core of home advice, and the smoker's air at the end where it was logged. */
-export function homeAdvice(evidence: BatchEvidence): Finding[] {
+export function homeAdvice(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   if (!evidence.smoke) return [];
-  const limit = `${HOME.celsius} C for ${HOME.minutes} minutes, better ${HOME.better} C`;
+  const [hot, held] = [limitOf(club, 'smoke.core-home.celsius'), limitOf(club, 'smoke.core-home.minutes')];
+  const limit = `${hot.value} C for ${held.value} minutes${hot.value < BETTER_C ? `, better ${BETTER_C} C` : ''}`;
   const { whatToDo } = ruleOf('smoke.core-home');
-  const holds = smokedLogs(evidence).map((log) => longestHold({ ...log, limitC: HOME.celsius, neededMinutes: HOME.minutes }));
+  const holds = smokedLogs(evidence).map((log) => longestHold({ ...log, limitC: hot.value, neededMinutes: held.value }));
   const worst = holds.find((hold) => hold.state === 'not-met') ?? holds.find((hold) => hold.state === 'not-recorded') ?? holds[0];
   const typed = evidence.smoke.maxCoreC;
-  const shared = { ruleId: 'smoke.core-home', part: 'core', limit, tightened: false };
+  const shared = { ruleId: 'smoke.core-home', part: 'core', limit, tightened: hot.tightened || held.tightened };
   const core: Finding = worst
     ? { ...shared, state: worst.state, found: worst.found, whatToDo: worst.state === 'met' ? '' : whatToDo, working: worst.working }
-    : { ...shared, state: typed !== null && typed < HOME.celsius ? 'not-met' : 'not-recorded', found: typed === null ? 'not recorded' : `${typed} C at most; for how long at ${HOME.celsius} C is not recorded`, whatToDo, working: null };
-  return [core, ...airAtEnd(evidence)];
+    : { ...shared, state: typed !== null && typed < hot.value ? 'not-met' : 'not-recorded', found: typed === null ? 'not recorded' : `${typed} C at most; for how long at ${hot.value} C is not recorded`, whatToDo, working: null };
+  return [core, ...airAtEnd(evidence, club)];
 }
 
-function airAtEnd(evidence: BatchEvidence): Finding[] {
+function airAtEnd(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const last = lastChamber(evidence);
   if (!last) return [];
-  const met = last.celsius >= HOME.airC[0] && last.celsius <= HOME.airC[1];
-  return [{ ...plain, ruleId: 'smoke.core-home', part: 'air', state: met ? 'met' : 'not-met', found: `smoker at ${last.celsius} C at the end`, limit: `smoker air ${HOME.airC[0]} to ${HOME.airC[1]} C at the end`, whatToDo: '' }];
+  const [from, to] = [limitOf(club, 'smoke.core-home.air-from.celsius'), limitOf(club, 'smoke.core-home.air-to.celsius')];
+  const met = last.celsius >= from.value && last.celsius <= to.value;
+  return [{ ruleId: 'smoke.core-home', part: 'air', state: met ? 'met' : 'not-met', found: `smoker at ${last.celsius} C at the end`, limit: `smoker air ${from.value} to ${to.value} C at the end`, whatToDo: '', tightened: from.tightened || to.tightened, working: null }];
 }
 
-const COLD_SMOKED_C = 32.2;
 const TO_THE_END_MS = 3_600_000;
 
-/** smoke.cold: a smoker that was never above 32.2 C, by readings that go on to the end of the smoke. Other readings decide nothing. */
-export function notColdSmoked(evidence: BatchEvidence): Finding[] {
+/** smoke.cold: a smoker that was never above 32.2 C, or above the club's own, by readings that go on to the end of the smoke. Other readings decide nothing. */
+export function notColdSmoked(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const last = lastChamber(evidence);
   if (!last) return [];
-  const met = last.hottest > COLD_SMOKED_C;
+  const { value, tightened } = limitOf(club, 'smoke.cold.celsius');
+  const met = last.hottest > value;
   const toTheEnd = evidence.smoke!.finishedAt!.getTime() - last.atMs <= TO_THE_END_MS;
-  const shared = { ...plain, ruleId: 'smoke.cold', part: 'air', found: `smoker at ${last.hottest} C at the most`, limit: `hotter than ${COLD_SMOKED_C} C` } as const;
+  const shared = { ruleId: 'smoke.cold', part: 'air', found: `smoker at ${last.hottest} C at the most`, limit: `hotter than ${value} C`, tightened, working: null } as const;
   if (met) return [{ ...shared, state: 'met', whatToDo: '' }];
   return [toTheEnd ? { ...shared, state: 'not-met', whatToDo: ruleOf('smoke.cold').whatToDo } : { ...shared, state: 'not-recorded', found: `${shared.found}, and not read to the end`, whatToDo: 'Read the smoker to the end of the smoke.' }];
 }

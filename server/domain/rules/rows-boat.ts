@@ -21,7 +21,12 @@ export const BOAT_RULES: readonly Rule[] = [
   },
   guidance('chill.unknown', 'Nobody knows when it died', 'boat', { ...FISH, hazard: 'scombrotoxin' }, 'Enter the earliest that it can have died: when the lines went out, or when the trip began. Left empty it is on hold.', 'HG ch. 7, memory', 'from memory'),
   {
-    id: 'chill.internal', title: 'Cold inside at landing', group: 'boat', appliesTo: { ...FISH, hazard: 'scombrotoxin' }, evidence: 'The core temperature at landing, and when that was', evidenceAt: 'landing', limits: [], words: 'At landing, 24 hours or more after death: 4.4 C or less inside. 15 to 24 hours: 10 C. 12 to 15 hours: 15.6 C. Under 12 hours: clearly below air and water.', source: 'HG ch. 7, memory', certainty: 'from memory',
+    id: 'chill.internal', title: 'Cold inside at landing', group: 'boat', appliesTo: { ...FISH, hazard: 'scombrotoxin' }, evidence: 'The core temperature at landing, and when that was', evidenceAt: 'landing', source: 'HG ch. 7, memory', certainty: 'from memory',
+    limits: [
+      limit('chill.internal.24h.celsius', 'inside at landing, 24 hours or more after death', 4.4, 'C', 'at-most', -2), limit('chill.internal.15h.celsius', 'inside at landing, 15 to 24 hours after death', 10, 'C', 'at-most', -2),
+      limit('chill.internal.12h.celsius', 'inside at landing, 12 to 15 hours after death', 15.6, 'C', 'at-most', -2), limit('chill.internal.below.degrees', 'colder inside than air and water, landed under 12 hours after death', 3, 'degrees', 'at-least', 20),
+    ],
+    words: 'The longer it is dead, the colder: a limit that the club sets for fewer hours holds for more hours too. How much colder than air and water is clearly colder is common practice, with no source.',
     whatToDo: 'Do not share it: histamine survives washing, freezing, smoking and cooking.', ...ifLogged,
   },
   {

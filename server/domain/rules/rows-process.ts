@@ -43,13 +43,17 @@ export const PROCESS_RULES: readonly Rule[] = [
     whatToDo: 'For information: the rule of 62.8 C for 30 minutes decides.', ...information,
   },
   {
-    id: 'smoke.core-home', title: 'Hotter, as home advice asks', group: 'smoke', appliesTo: { ...SMOKED, stages: ['smoke'] }, evidence: 'Core readings; readings of the smoker’s air', evidenceAt: 'readings', evidenceStage: 'smoke', evidencePlace: 'core', limits: [], source: 'OSU and WSU extension', certainty: 'published',
-    words: '65.6 C for 30 minutes, better 71.1 C; smoker air 93 to 107 C at the end.', whatToDo: 'For information: 62.8 C for 30 minutes decides.', ...information,
+    id: 'smoke.core-home', title: 'Hotter, as home advice asks', group: 'smoke', appliesTo: { ...SMOKED, stages: ['smoke'] }, evidence: 'Core readings; readings of the smoker’s air', evidenceAt: 'readings', evidenceStage: 'smoke', evidencePlace: 'core', source: 'OSU and WSU extension', certainty: 'published',
+    limits: [
+      limit('smoke.core-home.celsius', 'core, as home advice asks', 65.6, 'C', 'at-least', 95), limit('smoke.core-home.minutes', 'unbroken minutes so hot, as home advice asks', 30, 'minutes', 'at-least', 600),
+      limit('smoke.core-home.air-from.celsius', 'smoker air at the end, its low side', 93, 'C', 'at-least', 100), limit('smoke.core-home.air-to.celsius', 'smoker air at the end, its high side', 107, 'C', 'at-most', 100),
+    ],
+    words: 'Better 71.1 C. It never decides: a club that wants the hotter core of every batch tightens “Hot enough for long enough”.', whatToDo: 'For information: 62.8 C for 30 minutes decides.', ...information,
   },
   guidance('smoke.first-half', 'Smoke early', 'smoke', SMOKED, 'Smoke goes on in the first half of the process.', 'NY262.5', 'published'),
   {
-    id: 'smoke.cold', title: 'Not smoked cold', group: 'smoke', appliesTo: { ...SMOKED, stages: ['smoke'] }, evidence: 'Readings of the smoker’s air to the end of the smoke', evidenceAt: 'readings', evidenceStage: 'smoke', evidencePlace: 'chamber', limits: [], source: 'HG ch. 13', certainty: 'published',
-    words: 'Fish smoked at 32.2 C or below is cold-smoked: kept as a record, not offered for sharing.', whatToDo: 'Hold it. Its smoker was never hot: cold-smoked fish is not shared.', kind: 'check', ifNotMet: 'hold', ifNotRecorded: 'nothing', releasable: false,
+    id: 'smoke.cold', title: 'Not smoked cold', group: 'smoke', appliesTo: { ...SMOKED, stages: ['smoke'] }, evidence: 'Readings of the smoker’s air to the end of the smoke', evidenceAt: 'readings', evidenceStage: 'smoke', evidencePlace: 'chamber', source: 'HG ch. 13', certainty: 'published',
+    limits: [limit('smoke.cold.celsius', 'smoker air at its hottest', 32.2, 'C', 'above', 80)], words: 'Fish whose smoker was never hotter is cold-smoked: kept as a record, not offered for sharing.', whatToDo: 'Hold it. Its smoker was never hot: cold-smoked fish is not shared.', kind: 'check', ifNotMet: 'hold', ifNotRecorded: 'nothing', releasable: false,
   },
   guidance('smoke.not-botulinum', 'Smoking leaves botulinum', 'smoke', SMOKED, 'Hot smoking does not kill its spores, which takes 90 C for 10 minutes: salt and cold hold them back.', 'HG table A-4, memory; UK FSA', 'from memory'),
   guidance('smoke.stall', 'The core stands still', 'smoke', SMOKED, 'A core that stops rising between 45 and 65 C is usually cooled by drying, and no fault. Smoke on.', 'psychrometrics', 'arithmetic'),

@@ -2,16 +2,17 @@ import type { CheckState } from '../evidence.ts';
 import type { ReadingPlace } from '../reading-flags.ts';
 import type { Certainty, PackageKind, ProductKind, StageKind, Working } from '../working.ts';
 
-export type LimitUnit = 'C' | 'minutes' | 'hours' | 'percent' | 'ppm' | 'days' | 'months';
+/** 'degrees': Celsius degrees between two temperatures. */
+export type LimitUnit = 'C' | 'degrees' | 'minutes' | 'hours' | 'percent' | 'ppm' | 'days' | 'months';
 
-/** A number of a rule that a club may tighten: 'at-least' upward, 'at-most' downward. */
+/** A number of a rule that a club may tighten: 'at-least' and 'above' upward, 'at-most' downward. */
 export type RuleLimit = {
   /** Such as 'smoke.core.celsius'. */
   id: string;
   name: string;
   value: number;
   unit: LimitUnit;
-  direction: 'at-least' | 'at-most';
+  direction: 'at-least' | 'above' | 'at-most';
   /** The tightest that makes sense. */
   tightest: number;
 };

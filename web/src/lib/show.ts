@@ -8,7 +8,7 @@
  * Instants are ISO strings or Dates; days are 'YYYY-MM-DD' in the club's zone.
  */
 import { daysBetween, formatDay, formatLocal, localDay } from '$domain/time.ts';
-import { cmToIn, formatCelsius, formatGrams, temperaturesInProse } from '$domain/units.ts';
+import { cmToIn, formatCelsius, formatDegrees, formatGrams, temperaturesInProse } from '$domain/units.ts';
 import { session } from './session.svelte.ts';
 
 const number = new Intl.NumberFormat('en', { maximumFractionDigits: 3 });
@@ -32,6 +32,11 @@ export function showWeight(grams: number): string {
 
 export function showTemperature(celsius: number): string {
   return formatCelsius(celsius, session.system === 'us' ? 'F' : 'C');
+}
+
+/** Degrees between two temperatures. */
+export function showDegrees(celsiusDegrees: number): string {
+  return formatDegrees(celsiusDegrees, session.system === 'us' ? 'F' : 'C');
 }
 
 /** A sentence of a rule, with its temperatures as this person reads them. */

@@ -1,15 +1,19 @@
 /** The limits of the rules as the club has them, and their words. */
 import type { RuleLimitRecord, RuleRecord } from '$contract/rules.ts';
 import { limitOf } from '$domain/rules/limits.ts';
+import type { ClubLimits } from '$domain/rules/rule.ts';
 import { CORE_LIMIT_C, HOLD_LIMIT_MINUTES } from '$domain/evidence.ts';
-import { showNumber, showTemperature } from '../show.ts';
+import { showDegrees, showNumber, showTemperature } from '../show.ts';
 
-export const unitWords: Record<RuleLimitRecord['unit'], string> = { C: '°C', minutes: 'min', hours: 'h', percent: '%', ppm: 'ppm', days: 'days', months: 'months' };
+export const unitWords: Record<RuleLimitRecord['unit'], string> = { C: '°C', degrees: '°C', minutes: 'min', hours: 'h', percent: '%', ppm: 'ppm', days: 'days', months: 'months' };
 
 export function limitWords(limit: Pick<RuleLimitRecord, 'unit' | 'direction'>, value: number): string {
-  const amount = limit.unit === 'C' ? showTemperature(value) : `${showNumber(value)} ${unitWords[limit.unit]}`;
-  return `${limit.direction === 'at-least' ? 'at least' : 'at most'} ${amount}`;
+  const amount = limit.unit === 'C' ? showTemperature(value) : limit.unit === 'degrees' ? showDegrees(value) : `${showNumber(value)} ${unitWords[limit.unit]}`;
+  return `${{ 'at-least': 'at least', above: 'above', 'at-most': 'at most' }[limit.direction]} ${amount}`;
 }
+
+/** What the club tightened, as the domain takes it. */
+export const clubLimitsOf = (rules: readonly RuleRecord[]): ClubLimits => Object.fromEntries(rules.flatMap((rule) => rule.limits).flatMap(({ id, club }) => (club ? [[id, club.value]] : [])));
 
 /** The value that counts: the club's own, else the rule's. `fallback` until the rules are read. */
 export function limitIn(rules: readonly RuleRecord[] | undefined, id: string, fallback: number): number {

@@ -1,15 +1,16 @@
 /** What NumberField knows about each kind of number: its units, and the way between text and the stored value. */
 import { DomainError } from '$domain/working.ts';
 import { GRAMS_PER, readNumber } from '$domain/measure.ts';
-import { cmToIn, cToF, parseCelsius, parseCm, parseGrams, type WeightUnit } from '$domain/units.ts';
+import { cmToIn, cToF, F_PER_C, parseCelsius, parseCm, parseGrams, type WeightUnit } from '$domain/units.ts';
 import type { UnitSystem } from '../units.svelte.ts';
 
-/** weight: grams in the record · temperature: C · length: cm · number: as typed */
-export type Kind = 'weight' | 'temperature' | 'length' | 'number';
+/** weight: grams in the record · temperature: C · degrees: Celsius degrees between two temperatures · length: cm · number: as typed */
+export type Kind = 'weight' | 'temperature' | 'degrees' | 'length' | 'number';
 
 export const unitsOf: Record<Kind, readonly string[]> = {
   weight: ['kg', 'g', 'lb', 'oz'],
   temperature: ['°C', '°F'],
+  degrees: ['°C', '°F'],
   length: ['cm', 'in'],
   number: [],
 };
@@ -17,7 +18,7 @@ export const unitsOf: Record<Kind, readonly string[]> = {
 /** The unit a person starts with; `small` is for weights of a pack or a dose. */
 export function usualUnit(kind: Kind, system: UnitSystem, small: boolean): string {
   if (kind === 'weight') return system === 'metric' ? (small ? 'g' : 'kg') : small ? 'oz' : 'lb';
-  if (kind === 'temperature') return system === 'metric' ? '°C' : '°F';
+  if (kind === 'temperature' || kind === 'degrees') return system === 'metric' ? '°C' : '°F';
   if (kind === 'length') return system === 'metric' ? 'cm' : 'in';
   return '';
 }
@@ -48,7 +49,8 @@ export function readQuantity(text: string, kind: Kind, unit: string): Reading {
   const negative = /^[-−–]/.test(trimmed);
   const read = readNumber(negative ? trimmed.slice(1).trim() : trimmed, 'kg');
   if ('problem' in read) return { error: `"${trimmed.slice(0, 40)}" ${read.problem}; ${read.remedy}.` };
-  return { value: negative ? -read.value : read.value };
+  const value = negative ? -read.value : read.value;
+  return { value: kind === 'degrees' && unit === '°F' ? value / F_PER_C : value };
 }
 
 /** The stored value as text in a unit, as short as it can be without losing a gram or a tenth of a degree. */
@@ -56,6 +58,7 @@ export function writeQuantity(value: number | null, kind: Kind, unit: string): s
   if (value === null || !Number.isFinite(value)) return '';
   if (kind === 'weight') return short(value / GRAMS_PER[unit as WeightUnit], unit === 'g' ? 0 : unit === 'oz' ? 2 : 3);
   if (kind === 'temperature') return short(unit === '°F' ? cToF(value) : value, 1);
+  if (kind === 'degrees') return short(unit === '°F' ? value * F_PER_C : value, 1);
   if (kind === 'length') return short(unit === 'in' ? cmToIn(value) : value, 1);
   return String(value);
 }
