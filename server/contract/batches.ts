@@ -117,8 +117,10 @@ export const draw = z.object({
     pooling: pooling.nullable(),
     form: fishForm.nullable(),
   }),
-  /** Whether it may be undone now: false once a stage, a draw or packs took the weight. */
+  /** Whether it may be undone now: false once a stage, a draw or packs took the weight, or the lot it came from is closed. */
   undoable: z.boolean(),
+  /** Whether it came from a lot that is packed and closed, which takes no weight back until its packing is open again. */
+  sourceClosed: z.boolean(),
   createdBy: personRef,
   createdAt: instant,
   version,

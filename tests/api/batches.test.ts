@@ -115,6 +115,27 @@ test('a draw is offered to be undone until a stage took its weight, and is refus
   expect((await s.captain.patch(`/api/draws/${more.body.draws[2].id}`, { version: 1, cancelled: true })).status).toBe(200);
 });
 
+test('a draw from a lot that is packed and closed is not offered to be undone, and is refused; once its packing is open again it is offered', async () => {
+  const whole = await s.make([s.landing(await s.land(), 5000)]);
+  const some = await s.make([s.fromBatch(whole.id, 1000)]);
+  const page = async () => s.captain.get(`/api/batches/${some.id}`);
+  const told = (body: any) => body.draws.map((d: any) => [d.undoable, d.sourceClosed]);
+  expect(told((await page()).body)).toEqual([[true, false]]);
+  const before = (await page()).headers['etag'];
+  await s.pack(whole, [3000]);
+  const packing = (await s.page(whole)).stages.find((x: any) => x.kind === 'pack');
+  const close = await s.crew.patch(`/api/stages/${packing.id}`, { version: packing.version, finishedAt: s.at('19:00'), lossReason: 'Scraps' });
+  expect(close.body).toMatchObject({ closed: true });
+  expect(told((await page()).body)).toEqual([[false, true]]);
+  expect((await page()).headers['etag'], 'a kept page is read anew').not.toBe(before);
+  const refused = await s.captain.patch(`/api/draws/${some.draws[0].id}`, { version: 1, cancelled: true });
+  expect([refused.status, refused.body.code, refused.body.detail]).toEqual([409, 'conflict', expect.stringContaining(`Lot ${whole.lot}, which it came from, is packed and closed`)]);
+  const again = (await s.page(whole)).stages.find((x: any) => x.kind === 'pack');
+  expect((await s.crew.patch(`/api/stages/${again.id}`, { version: again.version, finishedAt: null })).body).toMatchObject({ closed: false });
+  expect(told((await page()).body)).toEqual([[true, false]]);
+  expect((await s.captain.patch(`/api/draws/${some.draws[0].id}`, { version: 1, cancelled: true })).status).toBe(200);
+});
+
 test('a draw is corrected and undone; the record keeps what it was; a stale edit is refused with what changed', async () => {
   const a = await s.land();
   const batch = await s.make([s.landing(a, 2000)]);

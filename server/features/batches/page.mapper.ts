@@ -14,7 +14,7 @@ import type { Lineage, LineageBatch, LineageDraw } from './lineage.ts';
 import { otherFishInName } from './names.ts';
 import { originsOfBatch } from './origins.ts';
 import type { ListRow, PageRow } from './page.sql.ts';
-import { mayUndo } from './shortfall.ts';
+import { isSourceClosed, mayUndo } from './shortfall.ts';
 import { judge } from './verdict.ts';
 import { yieldsOf } from './yields.ts';
 
@@ -90,7 +90,7 @@ function toDraws(lineage: Lineage, row: PageRow): Draw[] {
   const extras = new Map(row.drawExtras?.map((d) => [d.id, d]));
   return drawsInto(lineage).map((d): Draw => {
     const extra = extras.get(d.id)!;
-    return { id: d.id, trayNo: d.trayNo, grams: d.grams, source: toSource(lineage, d, extra), undoable: mayUndo(lineage, d.id), createdBy: { id: extra.createdById, name: extra.createdByName }, createdAt: iso(extra.createdAt), version: extra.version };
+    return { id: d.id, trayNo: d.trayNo, grams: d.grams, source: toSource(lineage, d, extra), undoable: mayUndo(lineage, d.id), sourceClosed: isSourceClosed(lineage, d), createdBy: { id: extra.createdById, name: extra.createdByName }, createdAt: iso(extra.createdAt), version: extra.version };
   });
 }
 function toSource(lineage: Lineage, d: LineageDraw, extra: { sourceLot: string | null; sourcePackNo: number | null }): Draw['source'] {

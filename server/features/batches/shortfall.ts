@@ -2,7 +2,7 @@ import { formatGrams } from '../../domain/units.ts';
 import { badField } from '../../platform/errors/problem-error.ts';
 import { replay } from './ledger.ts';
 import { batchOf, drawsInto, ledgerInput, stagesOf } from './lineage.ts';
-import type { Lineage, LineagePack } from './lineage.ts';
+import type { Lineage, LineageDraw, LineagePack } from './lineage.ts';
 import { stageWord } from './stage-rules.ts';
 
 const show = (grams: number) => formatGrams(grams, 'metric');
@@ -33,12 +33,12 @@ export function withDraw(lineage: Lineage, drawId: string, grams: number): Linea
 /** A pack of the batch with no fish on its tray. */
 export const bareOf = (lineage: Lineage): LineagePack | undefined => lineage.packs.find((p) => p.batchId === lineage.id && !drawsInto(lineage).some((d) => d.trayNo === p.trayNo));
 
-/**
- * Whether a draw into the batch may be undone as far as the batch itself goes: it is open, and nothing since took the weight. What
- * became of the source is left to the write: the page's tag does not change with it.
- */
+/** Whether the lot that weight was drawn from is packed and closed, so that it takes none back. Closing it judges anew, and so tags, the pages below it. */
+export const isSourceClosed = (lineage: Lineage, draw: Pick<LineageDraw, 'sourceBatchId'>): boolean => draw.sourceBatchId !== null && batchOf(lineage, draw.sourceBatchId).closed;
+
+/** Whether a draw into the batch may be undone: the batch and the lot that it came from are open, and nothing since took the weight. */
 export function mayUndo(lineage: Lineage, drawId: string): boolean {
-  if (batchOf(lineage).closed) return false;
+  if (batchOf(lineage).closed || lineage.draws.some((d) => d.id === drawId && isSourceClosed(lineage, d))) return false;
   const without = withDraw(lineage, drawId, 0);
   return replay(ledgerInput(without)).short === null && bareOf(without) === undefined;
 }
