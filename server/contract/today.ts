@@ -4,8 +4,8 @@ import { packLine } from './packs.ts';
 
 /** units: what weights are told in; without it the club's. */
 export const todayQuery = z.object({ units: units.optional() });
-/** What stands against sharing it. What is under way is on hold until its evidence is there: of a batch that goes without saying. 'hold-unrecorded': nothing was found wrong, only records are missing. */
-const mark = z.enum(['hold', 'hold-unrecorded', 'do-not-share', 'recalled']).nullable();
+/** What stands against sharing it. What is under way is on hold until its evidence is there: of a batch that goes without saying. 'hold-unrecorded': nothing was found wrong, only records are missing; 'past': its last day is over. */
+const mark = z.enum(['hold', 'hold-unrecorded', 'do-not-share', 'recalled', 'past']).nullable();
 
 export const today = z.object({
   now: instant,

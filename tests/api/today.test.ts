@@ -300,7 +300,7 @@ test('a confirmed claim is not called ready to collect once its lot is on hold o
   expect(news.get(held.claim)).toEqual(['Mackerel is on hold: wait until the club says so', 'hold-unrecorded']);
   expect(news.get(refused.claim)).toEqual(['Mackerel must not be shared: do not eat it', 'do-not-share']);
   expect(news.get(recalled.claim)).toEqual(['Mackerel is recalled: do not eat it', 'recalled']);
-  expect(news.get(past.claim)).toEqual(['Mackerel is past its date: do not collect it', null]);
+  expect(news.get(past.claim)).toEqual(['Mackerel is past its date: do not collect it', 'past']);
   expect(news.get(good.claim)).toEqual(['Mackerel is yours to collect', null]);
 });
 
@@ -331,6 +331,22 @@ test('a claim to decide is marked with what stands against its pack', async () =
   const claims = [await asked({}), await asked({ verdict: 'hold' }), await asked({ verdict: 'hold', not_met: 'true' }), await asked({ verdict: 'do-not-share' }), await asked({}, { last_day: null })];
   const told = new Map((await waiting(captain)).map((w) => [w.id, w.mark]));
   expect(claims.map((id) => told.get(id))).toEqual([null, 'hold-unrecorded', 'hold', 'do-not-share', 'hold-unrecorded']);
+});
+
+test('a claim on a pack past its date is marked from the day after its last day of the club, with what to do; confirmed, it comes back to be decided and is not handed over', async () => {
+  const claimed = async (last: string, status: 'asked' | 'confirmed') => {
+    const pack = await rows.pack(await clear({ name: 'Mackerel' }), 1, { status: 'claimed', last_day: last });
+    return rows.claim(pack, ann.id, status === 'asked' ? {} : { status, decided_by_id: captain.id, decided_at: '2026-06-08T09:00:00Z' });
+  };
+  const [last, over, confirmed, stands] = [await claimed('2026-06-10', 'asked'), await claimed('2026-06-09', 'asked'), await claimed('2026-06-09', 'confirmed'), await claimed('2026-06-10', 'confirmed')];
+  const told = await waiting(captain);
+  const of = (id: string) => told.find((w) => w.id === id);
+  expect(of(last)).toMatchObject({ mark: null, detail: expect.not.stringContaining('last day') });
+  expect(of(over)).toMatchObject({ title: 'Ann Holm asks for Mackerel', mark: 'past', detail: expect.stringMatching(/Its last day was Tue 9 Jun 2026: move the claim to another pack or refuse it, then throw this pack away\.$/) });
+  expect(of(confirmed)).toMatchObject({ kind: 'claim-to-decide', title: 'Mackerel for Ann Holm cannot be handed over', mark: 'past' });
+  expect(of(stands)).toBeUndefined();
+  expect(told.find((w) => w.kind === 'to-hand-over')).toMatchObject({ id: ann.id, count: 1 });
+  expect(kinds(await waiting(crew))).not.toContain('claim-to-decide');
 });
 
 test('weights in the units that are asked for, in the club’s without; 4.5 kg are 9 lb 14.7 oz (NIST: 1 lb is 453.59237 g)', async () => {

@@ -58,8 +58,10 @@ export type ClaimRow = { id: string; packId: string; lot: string; packNo: number
 const claims = `select c.id, c.pack_id as "packId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, m.name as member, c.status, c.reason,
     b.verdict, b.not_met as "notMet", b.recalled_at is not null as recalled, p.last_day::text as "lastDay"
   from claim c join pack p on p.id = c.pack_id join batch b on b.id = p.batch_id join member m on m.id = c.member_id`;
-export const claimsToDecide = (query: RawQuery) =>
-  query<ClaimRow>('today-claims-to-decide', `${claims} where c.status = 'asked' and b.recalled_at is null order by c.created_at, c.id limit 20`, []);
+/** What was asked for, and what was confirmed and is past its date since, or has none any more: it waits for a captain again. */
+export const claimsToDecide = (query: RawQuery, day: string) =>
+  query<ClaimRow>('today-claims-to-decide', `${claims} where b.recalled_at is null
+    and (c.status = 'asked' or (c.status = 'confirmed' and b.verdict = 'clear' and (p.last_day is null or p.last_day < $1::date))) order by c.created_at, c.id limit 20`, [day]);
 
 /** The answers to a member's claims: confirmed until it is handed over, refused or moved for a while. */
 const newsSql = `${claims} where c.member_id = $1 and c.created_at > $2 and (c.status = 'confirmed' or (c.status in ('refused', 'moved') and c.decided_at > $3))
@@ -69,6 +71,6 @@ export const claimNews = (query: RawQuery, memberId: string, since: Date, answer
 export type ToHandOverRow = { memberId: string; member: string; packs: number; grams: number };
 const toHandOverSql = `select m.id as "memberId", m.name as member, count(*) as packs, sum(p.grams)::bigint as grams
   from claim c join pack p on p.id = c.pack_id join batch b on b.id = p.batch_id join member m on m.id = c.member_id
-  where c.status = 'confirmed' and b.verdict = 'clear' and b.recalled_at is null
+  where c.status = 'confirmed' and b.verdict = 'clear' and b.recalled_at is null and p.last_day >= $1::date
   group by m.id, m.name order by min(c.created_at), m.id limit 20`;
-export const toHandOver = (query: RawQuery) => query<ToHandOverRow>('today-to-hand-over', toHandOverSql, []);
+export const toHandOver = (query: RawQuery, day: string) => query<ToHandOverRow>('today-to-hand-over', toHandOverSql, [day]);

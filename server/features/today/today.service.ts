@@ -80,19 +80,19 @@ async function waitingForMe({ query, now, day }: Moment, actor: Actor): Promise<
   return { first: [...recalled.map(waiting.recalled), ...notClear.map(waiting.notClear), ...tell.map(waiting.tell)], then: [...news.map((row) => waiting.claimNews(row, day)), ...past.map(waiting.pastDate)] };
 }
 
-async function waitingForCrew({ query, now, units }: Moment, actor: Actor, fish: readonly store.FishRow[]): Promise<Today['waiting']> {
+async function waitingForCrew({ query, now, day, units }: Moment, actor: Actor, fish: readonly store.FishRow[]): Promise<Today['waiting']> {
   const since = ago(now, WAITING_DAYS);
   const [recalls, claims, handOvers, evidence, notStarted] = await Promise.all([
     isCaptain(actor) ? packs.openRecalls(query) : [],
-    isCaptain(actor) ? packs.claimsToDecide(query) : [],
-    packs.toHandOver(query),
+    isCaptain(actor) ? packs.claimsToDecide(query, day) : [],
+    packs.toHandOver(query, day),
     store.evidenceMissing(query, since),
     store.batchesNotStarted(query, since),
   ]);
   return [
     ...recalls.map(waiting.openRecall),
     ...evidence.map(waiting.evidence),
-    ...claims.map((row) => waiting.claimToDecide(row, units)),
+    ...claims.map((row) => waiting.claimToDecide(row, units, day)),
     ...handOvers.map((row) => waiting.handOver(row, units)),
     ...fish.map((row) => waiting.fish(row, units)),
     ...notStarted.map((row) => waiting.notStarted(row, units)),

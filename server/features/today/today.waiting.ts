@@ -13,22 +13,31 @@ type Units = ClubSettings['units'];
 const heldMark = ({ verdict, notMet }: { verdict: 'hold' | 'do-not-share'; notMet: boolean }): Mark => (verdict === 'hold' && !notMet ? 'hold-unrecorded' : verdict);
 
 /** What stands against sharing a claimed pack; one whose last day cannot be told waits as one on hold does. */
-function markOf(row: packs.ClaimRow): Mark {
+function markOf(row: packs.ClaimRow, day: string): Mark {
   if (row.recalled) return 'recalled';
   if (row.verdict !== 'clear') return heldMark({ ...row, verdict: row.verdict });
-  return row.lastDay === null ? 'hold-unrecorded' : null;
+  if (row.lastDay === null) return 'hold-unrecorded';
+  return row.lastDay < day ? 'past' : null;
 }
 
 const many = (n: number, one: string, more = `${one}s`) => `${n} ${n === 1 ? one : more}`;
 
-export const claimToDecide = (row: packs.ClaimRow, units: Units): Waiting => ({
+/** What to do where a claim cannot be confirmed, or what was confirmed cannot be handed over any more. */
+function claimRemedy(row: packs.ClaimRow, day: string): string {
+  if (row.verdict !== 'clear') return '';
+  if (row.lastDay === null) return '. Its last day cannot be told yet: wait, move the claim or refuse it.';
+  return row.lastDay < day ? `. Its last day was ${formatDay(row.lastDay)}: move the claim to another pack or refuse it, then throw this pack away.` : '';
+}
+
+/** A claim that was confirmed comes back to be decided once its pack may not be handed over for its date. */
+export const claimToDecide = (row: packs.ClaimRow, units: Units, day: string): Waiting => ({
   kind: 'claim-to-decide',
   id: row.id,
-  title: `${row.member} asks for ${row.product}`,
-  detail: `Pack ${formatPackNo(row.lot, row.packNo)}, ${formatGrams(row.grams, units)}`,
+  title: row.status === 'confirmed' ? `${row.product} for ${row.member} cannot be handed over` : `${row.member} asks for ${row.product}`,
+  detail: `Pack ${formatPackNo(row.lot, row.packNo)}, ${formatGrams(row.grams, units)}${claimRemedy(row, day)}`,
   count: 1,
   path: `/packs/${row.packId}`,
-  mark: markOf(row),
+  mark: markOf(row, day),
 });
 
 export const handOver = (row: packs.ToHandOverRow, units: Units): Waiting => ({
@@ -87,7 +96,7 @@ export const claimNews = (row: packs.ClaimRow, day: string): Waiting => ({
   detail: `Pack ${formatPackNo(row.lot, row.packNo)}${row.reason ? `: ${row.reason}` : ''}`,
   count: 1,
   path: `/packs/${row.packId}`,
-  mark: row.status === 'confirmed' ? markOf(row) : null,
+  mark: row.status === 'confirmed' ? markOf(row, day) : null,
 });
 
 export const recalled = (row: packs.HeldRow): Waiting => ({
@@ -141,5 +150,5 @@ export const pastDate = (row: packs.HeldRow): Waiting => ({
   detail: `Pack ${formatPackNo(row.lot, row.packNo)}, ${row.dateKind === 'use-by' ? 'use by' : 'best before'} ${row.lastDay ? formatDay(row.lastDay) : 'not known'}`,
   count: 1,
   path: `/packs/${row.packId}`,
-  mark: null,
+  mark: 'past',
 });
