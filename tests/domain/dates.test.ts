@@ -84,7 +84,10 @@ describe('freezing and thawing (rules.md date.freeze)', () => {
     fc.assert(fc.property(fc.integer({ min: 0, max: 6 }), fc.integer({ min: 0, max: 400 }), (before, frozenFor) => {
       const frozenDay = addDays('2025-10-01', before);
       const answer = useBy(input({ smokeDay: '2025-10-01', frozenDay, thawedDay: addDays(frozenDay, frozenFor) }));
-      expect(Math.max(before, 1) + answer.daysLeftAfterThaw!).toBe(7);
+      // Thawed on the day it was frozen it counts as never frozen, and a smoke day that is that day is among what is left.
+      const used = frozenFor === 0 ? before : Math.max(before, 1);
+      expect(used + answer.daysLeftAfterThaw!).toBe(7);
+      if (frozenFor === 0) expect(answer.lastDay).toBe('2025-10-07');
     }));
   });
 
