@@ -125,7 +125,7 @@ export async function tell(stage: Stage): Promise<void> {
   const handOver = (packs: { id: string }[], to: object) => moss.post('/api/hand-overs', { packIds: packs.map((p) => p.id), to });
 
   at(ago(21));
-  const cupboard: [string | null, string, number][] = [['coarse-sea-salt', '', 25_000], ['brown-sugar-packed', '', 4000], [null, 'Bay leaf', 60]];
+  const cupboard: [string | null, string, number][] = [['coarse-sea-salt', '', 25_000], ['brown-sugar', '', 4000], [null, 'Bay leaf', 60]];
   await moss.post('/api/cure-stock/counts', { counts: cupboard.map(([ingredient, name, grams]) => ({ ingredient, name, grams })) });
 
   // Three weeks ago: a big day of mackerel, pooled, long since eaten or in the freezer.

@@ -60,7 +60,7 @@ export const saltFigures = z.object({
 
 export const stockItem = z.object({
   id,
-  /** A kind of salt or sugar that the service knows; null: something else, by its name. */
+  /** A kind of salt or sugar as it stands on the shelf, brown sugar as one; null: something else, by its name. */
   ingredient: z.string().nullable(),
   name: z.string(),
   /** What is left: counted less taken, never below 0. */
@@ -75,7 +75,7 @@ export const stockItem = z.object({
   working,
 });
 export const stockList = z.object({ items: z.array(stockItem) });
-/** Counts of one or several ingredients; a count goes before whatever cures took until then. Weight null takes it off the list. */
+/** Counts of one or several ingredients, by a kind of salt or sugar (brown sugar is one, loose or packed) or by name; a count goes before whatever cures took until then. Weight null takes it off the list. */
 export const stockCountBody = z.strictObject({
   counts: z.array(z.strictObject({
     ingredient: kind,

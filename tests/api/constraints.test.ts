@@ -59,6 +59,7 @@ const beyondPeople: [why: string, names: string[]][] = [
   ['a draw of nothing is refused in the words of its source before it is written', ['draw_grams_positive']],
   ['the domain refuses the facts of a cure in the words of its field before they are written', ['cure_amounts_for_method', 'cure_brine_range', 'cure_grams_range', 'cure_sugar_named', 'cure_temperature_range', 'cure_thickness_range']],
   ['the service finds the name or refuses its lack', ['cure_stock_named']],
+  ['the service counts brown sugar as one', ['cure_stock_brown_sugar_once']],
   ['the service counts packs and readings from 1', ['pack_no_positive', 'reading_no_positive', 'reading_pkey']],
   ['the service writes both halves in one statement', ['batch_recall_has_reason', 'claim_decided_by_someone', 'hand_over_gift_has_giver', 'invitation_used_by_someone', 'invitation_expires_later']],
   ['the service reckons both from the readings', ['reading_list_span', 'reading_list_extremes']],

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { refitDiffusivity } from '../../server/domain/salt/refit.ts';
 import { fleshWater } from '../../server/domain/cure/pieces.ts';
+import { readMigrations } from '../../server/platform/database/migrate.ts';
 import { smokehouse } from '../support/smokehouse.ts';
 import type { Smokehouse } from '../support/smokehouse.ts';
 
@@ -156,6 +157,21 @@ describe('stock of salt and sugar', () => {
     expect(await saltNow()).toMatchObject({ grams: 450 });
   });
 
+  test('brown sugar is one on the shelf, however a cup is filled with it and whatever it is called', async () => {
+    const { now } = s.club.clock;
+    at('2026-06-10T00:30:00Z');
+    const told = await Promise.all([['brown-sugar-packed', ''], [null, 'Brown sugar'], ['brown-sugar', ''], [null, 'brown SUGAR, loose'], ['brown-sugar-unpacked', '']].map(([ingredient, name]) => count([{ ingredient, name, grams: 1000 }])));
+    expect(told.map((a) => a.status)).toEqual([201, 201, 201, 201, 201]);
+    expect((await count([{ ingredient: 'brown-sugar-packed', grams: 1 }, { ingredient: 'brown-sugar-unpacked', grams: 2 }])).body.errors[0].field).toBe('counts.1.name');
+    s.club.clock.now = now;
+    for (const [kind, others] of [['brown-sugar-packed', []], ['brown-sugar-unpacked', []], ['granulated-sugar', [{ name: 'Brown sugar', grams: 30 }]]] as const) {
+      expect((await s.stage(await fresh(), 'cure', '01:00', '09:00', { massOutG: 4750, cure: { ...brine, sugarKind: kind, sugarGrams: 100, others } })).status).toBe(201);
+    }
+    const brown = (await s.ann.get('/api/cure-stock')).body.items.filter((i: any) => /brown/i.test(i.name));
+    expect(brown).toEqual([expect.objectContaining({ ingredient: 'brown-sugar', name: 'Brown sugar', countedGrams: 1000, usedGrams: 230, grams: 770 })]);
+    await expect(s.club.database.query('', `insert into cure_stock (id, ingredient, name, grams, counted_by_id, counted_at) values (gen_random_uuid(), 'brown-sugar-packed', 'Brown sugar, packed', 5, $1, now())`, [s.captain.id])).rejects.toMatchObject({ message: expect.stringContaining('cure_stock_brown_sugar_once') });
+  });
+
   test('another ingredient that bears the name of a known kind takes from that kind', async () => {
     const { now } = s.club.clock;
     at('2026-06-10T00:30:00Z');
@@ -196,4 +212,27 @@ describe('stock of salt and sugar', () => {
     const grams = (await s.ann.get('/api/cure-stock')).body.items.filter((i: any) => many.includes(i.ingredient)).map((i: any) => i.grams);
     expect(new Set(grams).size).toBe(1);
   });
+});
+
+test('stocks of loose, packed and plain brown sugar counted before it was one become one, none of it lost and the record whole', async () => {
+  const { query } = s.club.database;
+  await query('', `alter table cure_stock drop constraint cure_stock_brown_sugar_once`);
+  await query('', `update cure_stock set ingredient = 'was-brown', retired_at = now() where ingredient = 'brown-sugar'`);
+  const old = async (ingredient: string | null, name: string, grams: number, countedAt: string) =>
+    (await query<{ id: string }>('', `insert into cure_stock (id, ingredient, name, grams, counted_by_id, counted_at) values (gen_random_uuid(), $1, $2, $3, $4, $5::timestamptz) returning id`, [ingredient, name, grams, s.crew.id, s.at(countedAt)]))[0]!.id;
+  const ids = [await old('brown-sugar-packed', 'Brown sugar, packed', 1000, '09:00'), await old(null, 'brown sugar', 200, '11:00'), await old('brown-sugar-unpacked', 'Brown sugar, loose', 600, '12:00')];
+  const cured = async (from: string, cure: object) => expect((await s.stage(await fresh(), 'cure', from, '14:00', { massOutG: 4750, cure: { ...brine, sugarKind: 'granulated-sugar', sugarGrams: 5, ...cure } })).status).toBe(201);
+  // Taken from what was counted before: 100 of the packed and 20 of the plain. The loose was counted after its 50 were gone.
+  await cured('10:00', { sugarKind: 'brown-sugar-packed', sugarGrams: 100 });
+  await cured('10:30', { others: [{ name: 'Brown sugar', grams: 30 }] });
+  await cured('11:30', { sugarKind: 'brown-sugar-unpacked', sugarGrams: 50, others: [{ name: 'Brown sugar', grams: 20 }] });
+  await cured('12:30', { sugarKind: 'brown-sugar-unpacked', sugarGrams: 40 });
+  const script = readMigrations().find(({ name }) => name.endsWith('_brown_sugar_is_one'))!.script.replace(/^--.*$/gm, '');
+  for (const statement of script.split(/;\s*$/m).filter((one) => one.trim() !== '')) await query('', statement);
+  const brown = (await s.ann.get('/api/cure-stock')).body.items.filter((i: any) => /brown/i.test(i.name));
+  expect(brown).toEqual([expect.objectContaining({ id: ids[2], ingredient: 'brown-sugar', name: 'Brown sugar', countedGrams: 1680, usedGrams: 40, grams: 1640, countedAt: s.at('12:00'), countedBy: { id: s.crew.id, name: 'Rory Vik' } })]);
+  for (const [id, grams] of [[ids[0], 1000], [ids[1], 200], [ids[2], 600]] as const) {
+    const told = await query<{ action: string; grams: number | null; was: number | null }>('', `select action, (after->>'grams')::int as grams, (before->>'grams')::int as was from record_entry where subject_id = $1 order by id`, [id]);
+    expect(told).toEqual([{ action: 'created', grams, was: null }, { action: 'changed', grams: id === ids[2] ? 1680 : null, was: id === ids[2] ? 600 : null }]);
+  }
 });

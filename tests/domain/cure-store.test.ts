@@ -2,8 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { scaleFormula } from '../../server/domain/cure/formula.ts';
 import type { CureFormula } from '../../server/domain/cure/formula.ts';
+import { CUP_WEIGHTS, CURE_INGREDIENTS } from '../../server/domain/cure/kitchen-weights.ts';
 import { evenLayers, layerPortions } from '../../server/domain/cure/layers.ts';
 import { shoppingList } from '../../server/domain/cure/shopping.ts';
+import { STOCK_KINDS, STOCK_NAMES, stockKindNamed, stockKindOf } from '../../server/domain/cure/stock.ts';
 import { vesselFit } from '../../server/domain/cure/vessel.ts';
 import { cureWarnings } from '../../server/domain/cure/warnings.ts';
 import type { CureCircumstances } from '../../server/domain/cure/warnings.ts';
@@ -67,6 +69,22 @@ describe('shoppingList', () => {
     expect(list.lines[0]).toMatchObject({ shortGrams: 1365, buy: [{ packageGrams: 750, packages: 2 }], leftOverGrams: 135 });
     expect(list.lines[1]).toMatchObject({ shortGrams: 0, buy: [], leftOverGrams: 200 });
     expect(list.lines[2]).toMatchObject({ buy: [], leftOverGrams: -4 });
+  });
+
+  it('brown sugar is one, loose or packed, whatever it is called', () => {
+    const list = shoppingList({
+      needs: [{ ingredient: 'brown-sugar-packed', grams: 300 }, { ingredient: 'Brown sugar, loose', grams: 250 }],
+      stock: [{ ingredient: 'brown-sugar-unpacked', grams: 200 }, { ingredient: 'brown-sugar', grams: 100 }, { ingredient: 'BROWN SUGAR ', grams: 50 }], packages: [{ ingredient: 'brown sugar', packageGrams: 500 }],
+    });
+    expect(list.lines).toEqual([expect.objectContaining({ needGrams: 550, haveGrams: 350, shortGrams: 200, buy: [{ packageGrams: 500, packages: 1 }], leftOverGrams: 300 })]);
+    expect(shoppingList({ needs: [{ ingredient: 'granulated-sugar', grams: 1 }], stock: [{ ingredient: 'brown-sugar', grams: 9 }], packages: [] }).enough).toBe(false);
+  });
+
+  it('every kind of salt and sugar is on the shelf once, under a name of its own', () => {
+    expect(CURE_INGREDIENTS.map(stockKindOf).filter((kind) => !STOCK_KINDS.includes(kind))).toEqual([]);
+    expect([STOCK_KINDS.length, new Set(STOCK_KINDS.map((kind) => STOCK_NAMES[kind])).size]).toEqual([CURE_INGREDIENTS.length - 1, CURE_INGREDIENTS.length - 1]);
+    for (const kind of CURE_INGREDIENTS) expect([kind, stockKindNamed(kind), stockKindNamed(CUP_WEIGHTS[kind].name.toUpperCase())]).toEqual([kind, stockKindOf(kind), stockKindOf(kind)]);
+    expect(stockKindNamed('bay leaf')).toBeNull();
   });
 
   it('what is bought always covers what is short, and one package less would not', () => {

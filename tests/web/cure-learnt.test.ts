@@ -108,12 +108,27 @@ describe('stock', () => {
   test('as counted is held against the plan by kind; what was not counted is as somebody typed it; salt of no kind matches none', () => {
     const asked = values({ others: [{ name: 'bay leaf', grams: 20 }] });
     const needs = needsOf(planOf(asked, fish).plan!, asked);
-    expect(needs.map(({ name, ingredient, grams }) => [name, ingredient, grams])).toEqual([['Table salt', 'table-salt', 1000], ['Brown sugar, packed', 'brown-sugar-packed', 750], ['bay leaf', null, 20]]);
-    const cupboard = filled(needs, [item('table-salt', 'Table salt', 400), item(null, 'Bay leaf', 50)], { 'Brown sugar, packed': { haveGrams: 800, packageGrams: null }, 'Table salt': { haveGrams: 5000, packageGrams: null } });
+    expect(needs.map(({ name, kind, grams }) => [name, kind, grams])).toEqual([['Table salt', 'table-salt', 1000], ['Brown sugar', 'brown-sugar', 750], ['bay leaf', null, 20]]);
+    const cupboard = filled(needs, [item('table-salt', 'Table salt', 400), item(null, 'Bay leaf', 50)], { 'Brown sugar': { haveGrams: 800, packageGrams: null }, 'Table salt': { haveGrams: 5000, packageGrams: null } });
     const answer = shop(needs, cupboard);
     expect(answer).toMatchObject({ shopping: { words: 'Short of Table salt (600 g).', lines: [{ shortGrams: 600 }, { leftOverGrams: 50 }, { leftOverGrams: 30 }] } });
-    expect(needsOf(planOf(asked, fish).plan!, { saltKind: '', others: [] })[0]).toMatchObject({ name: 'Salt', ingredient: null });
+    expect(needsOf(planOf(asked, fish).plan!, { saltKind: '', others: [] })[0]).toMatchObject({ name: 'Salt', kind: null });
     expect(outWords(item('table-salt', 'Table salt', 0, 200))).toBe('The count of table salt is out: cures took 200 g more than was there. Count it again.');
+  });
+
+  test('brown sugar is one on the shelf: loose and packed are counted together, and a plan that takes it in two lines is held against it once', () => {
+    const asked = values({ others: [{ name: 'brown SUGAR', grams: 300 }, { name: 'Brown sugar, loose', grams: 50 }] });
+    for (const sugarKind of ['brown-sugar-packed', 'brown-sugar-unpacked'] as const) {
+      const plan = { ...asked, sugarKind };
+      const needs = needsOf(planOf(plan, fish).plan!, plan);
+      expect(needs.map(({ name, kind, grams }) => [name, kind, grams])).toEqual([['Table salt', 'table-salt', 1000], ['Brown sugar', 'brown-sugar', 1100]]);
+      expect(needs[1]!.working.inputs.map(({ value }) => value)).toEqual([750, 300, 50]);
+      // 1,000 g does for each line alone and not for all.
+      const short = shop(needs, filled(needs, [item('table-salt', 'Table salt', 2000), item('brown-sugar', 'Brown sugar', 1000)], {}));
+      expect(short).toMatchObject({ shopping: { words: 'Short of Brown sugar (100 g).', lines: [{ haveGrams: 2000 }, { haveGrams: 1000, needGrams: 1100 }] } });
+      // What this device read before brown sugar was one.
+      expect(shop(needs, filled(needs, [item('brown-sugar-packed', 'Brown sugar, packed', 1200)], {}))).toMatchObject({ shopping: { enough: true } });
+    }
   });
 
   test('a count sends what was weighed and what comes off the list, and nothing else', () => {

@@ -1,6 +1,7 @@
 import { within } from '../bounds.ts';
 import { DomainError } from '../working.ts';
 import type { Grams, Working } from '../working.ts';
+import { stockKindNamed } from './stock.ts';
 
 /** An ingredient by any name that the three lists share, such as 'table-salt' or 'bay leaf'. */
 export type IngredientGrams = { ingredient: string; grams: Grams };
@@ -36,7 +37,7 @@ const LEAST_STEPS = 50;
 
 /**
  * Stock against need before the fish goes in: what is short, and which packages leave the
- * least over. Names match whatever their case. Range: 0 to 1 t a line, packages from 1 g.
+ * least over. Names match whatever their case; brown sugar is one, loose or packed. Range: 0 to 1 t a line, packages from 1 g.
  * Throws DomainError outside. Source: arithmetic.
  */
 export function shoppingList(input: { needs: readonly IngredientGrams[]; stock: readonly IngredientGrams[]; packages: readonly PackageSize[] }): Shopping {
@@ -78,7 +79,7 @@ function sizesOf(packages: readonly PackageSize[]): Map<string, number[]> {
 
 function keyOf(ingredient: string, field: string): string {
   const key = ingredient.trim().toLowerCase();
-  if (key !== '' && key.length <= 80) return key;
+  if (key !== '' && key.length <= 80) return stockKindNamed(key) ?? key;
   throw new DomainError({ code: 'shopping.name', field, label: 'ingredient', value: ingredient, problem: 'is no name', remedy: 'name the ingredient in up to 80 characters' });
 }
 

@@ -1,7 +1,5 @@
 import type { StockCountBody, StockList } from '../../contract/cures.ts';
-import { CUP_WEIGHTS, CURE_INGREDIENTS } from '../../domain/cure/kitchen-weights.ts';
-import type { CureIngredient } from '../../domain/cure/kitchen-weights.ts';
-import { onHand } from '../../domain/cure/stock.ts';
+import { onHand, STOCK_NAMES, stockKindNamed } from '../../domain/cure/stock.ts';
 import { need } from '../../platform/auth/access.ts';
 import type { Context } from '../../platform/context.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
@@ -39,10 +37,10 @@ export async function countStock(unit: Unit, body: StockCountBody): Promise<Stoc
   });
 }
 
-/** A name that is one of the known kinds means that kind. */
+/** A name that is one of the known kinds means that kind; brown sugar is one, however a cup is filled with it. */
 function named({ ingredient, name, grams }: Count, index: number): Count {
-  const known = ingredient ?? CURE_INGREDIENTS.find((kind) => CUP_WEIGHTS[kind].name.toLowerCase() === name.toLowerCase()) ?? null;
-  if (known !== null && !CURE_INGREDIENTS.includes(known as CureIngredient)) throw badField(`counts.${index}.ingredient`, known, 'That is no kind of salt or sugar that is known here.', 'Leave it out and write the name.');
+  const known = stockKindNamed(ingredient ?? name);
+  if (known === null && ingredient !== null) throw badField(`counts.${index}.ingredient`, ingredient, 'That is no kind of salt or sugar that is known here.', 'Leave it out and write the name.');
   if (known === null && name === '') throw badField(`counts.${index}.name`, name, 'The ingredient has no name.', 'Write what it is.');
-  return { ingredient: known, name: known === null ? name : CUP_WEIGHTS[known as CureIngredient].name, grams };
+  return { ingredient: known, name: known === null ? name : STOCK_NAMES[known], grams };
 }

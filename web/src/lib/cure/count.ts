@@ -1,6 +1,6 @@
 /** A count of the stock, as a form has it. */
 import type { StockItem } from '$contract/cures.ts';
-import { CUP_WEIGHTS, CURE_INGREDIENTS } from '$domain/cure/kitchen-weights.ts';
+import { STOCK_KINDS, STOCK_NAMES } from '$domain/cure/stock.ts';
 
 export interface CountLine {
   key: number;
@@ -15,7 +15,7 @@ export interface CountLine {
   gone: boolean;
 }
 
-export const stockChoices = [...CURE_INGREDIENTS.map((value) => ({ value: value as string, label: CUP_WEIGHTS[value].name })), { value: 'other', label: 'Something else' }];
+export const stockChoices = [...STOCK_KINDS.map((value) => ({ value: value as string, label: STOCK_NAMES[value] })), { value: 'other', label: 'Something else' }];
 
 let keys = 0;
 export const newCount = (): CountLine => ({ key: keys++, itemId: null, choice: '', name: '', grams: null, gone: false });

@@ -2,32 +2,35 @@
 import { stockList, type StockItem } from '$contract/cures.ts';
 import type { CurePlan } from '$domain/cure/planner.ts';
 import { shoppingList, type Shopping } from '$domain/cure/shopping.ts';
+import { STOCK_NAMES, stockKindNamed, type StockKind } from '$domain/cure/stock.ts';
 import { DomainError } from '$domain/working.ts';
 import type { Working } from '$contract/common.ts';
 import { get } from '../api/client.ts';
 import { showWeight } from '../show.ts';
 import { toast } from '../ui/toast.svelte.ts';
 import type { PlannerValues } from './values.ts';
-import { scaledWorking } from './workings.ts';
+import { addedWorking, scaledWorking } from './workings.ts';
 
 export interface Need {
   name: string;
   grams: number;
-  /** A kind that the service knows; null: something else, or not said yet. */
-  ingredient: string | null;
+  /** What it is on the shelf, where that is a kind that the service knows; null: something else, or not said yet. */
+  kind: StockKind | null;
   working: Working;
 }
 export type Cupboard = Record<string, { haveGrams: number | null; packageGrams: number | null }>;
 export type Shopped = { shopping: Shopping; /** What was looked up. */ asked: string[] } | { error: string };
 
-/** What a plan takes. Salt whose kind is not chosen matches no stock. */
+/** What a plan takes, each thing on the shelf once, whatever lines of the plan it stands in. Salt whose kind is not chosen matches no stock. */
 export function needsOf(plan: CurePlan, values: Pick<PlannerValues, 'saltKind' | 'others'>): Need[] {
-  const salted = plan.amounts.ingredients.map((line, i): Need => ({ grams: line.grams, working: plan.amounts.working, ...(i === 0 && values.saltKind === '' ? { name: 'Salt', ingredient: null } : { name: line.name, ingredient: line.ingredient }) }));
-  return [...salted, ...values.others.filter(({ grams }) => grams > 0).map((other): Need => ({ ...other, ingredient: null, working: scaledWorking(other.grams, plan.fishGrams) }))];
+  const named = (name: string): Pick<Need, 'name' | 'kind'> => ({ kind: stockKindNamed(name), name: STOCK_NAMES[stockKindNamed(name)!] ?? name });
+  const salted = plan.amounts.ingredients.map((line, i): Need => ({ grams: line.grams, working: plan.amounts.working, ...(i === 0 && values.saltKind === '' ? { name: 'Salt', kind: null } : named(line.ingredient)) }));
+  const all = [...salted, ...values.others.filter(({ grams }) => grams > 0).map((other): Need => ({ ...named(other.name), grams: other.grams, working: scaledWorking(other.grams, plan.fishGrams) }))];
+  return [...Map.groupBy(all, (need) => need.kind ?? need.name.trim().toLowerCase()).values()].map((lines) => (lines.length === 1 ? lines[0]! : { ...lines[0]!, grams: lines.reduce((sum, { grams }) => sum + grams, 0), working: addedWorking(lines) }));
 }
 
 export const countedOf = (items: readonly StockItem[] | undefined, need: Need): StockItem | undefined =>
-  items?.find((item) => (need.ingredient === null ? item.name.toLowerCase() === need.name.toLowerCase() : item.ingredient === need.ingredient));
+  items?.find((item) => (need.kind === null ? item.ingredient === null && item.name.toLowerCase() === need.name.trim().toLowerCase() : stockKindNamed(item.ingredient ?? item.name) === need.kind));
 
 /** The cupboard as it was counted; what was not counted is as somebody typed it. */
 export function filled(needs: readonly Need[], items: readonly StockItem[] | undefined, typed: Cupboard): Cupboard {

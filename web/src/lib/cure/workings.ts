@@ -25,5 +25,8 @@ export const waterWorking = (percent: number, source: string): Working => sum('w
 /** Of a formula's other ingredients. */
 export const scaledWorking = (grams: number, fishGrams: number): Working => sum('as the formula has it, times the fish over the fish that it is for', [{ name: 'this much', value: grams, unit: 'g' }, { name: 'fish', value: fishGrams, unit: 'g' }], { source: 'formula of the club' });
 
+/** Of one thing on the shelf that stands in several lines of a plan. */
+export const addedWorking = (lines: readonly { name: string; grams: number }[]): Working => sum('its lines of the plan together', lines.map(({ name, grams }) => ({ name, value: grams, unit: 'g' })));
+
 export const roomWorking = (plan: CurePlan): Working =>
   sum('fish / 1.05 kg per litre + cure', [{ name: 'fish', value: plan.fishGrams, unit: 'g' }, { name: 'brine or cure', value: plan.amounts.cureLitres, unit: 'l' }], { model: 'vessel', source: 'density from composition (computed)', certainty: 'common practice' });
