@@ -51,6 +51,8 @@ const stageResult = {
   lossReason: text(300, 'reason'),
   note,
   maxCoreC: celsius.nullable(),
+  /** Somebody looked at the unit: a core of 85 C or more is rare, and counts only then. */
+  coreUnitConfirmed: z.boolean(),
   holdMinutes: z.number().min(0, 'Minutes are 0 or more').max(2880, 'Minutes held are below 2,880 (two days)').nullable(),
   /** When the fish was back at 21 C or less; at the cool stage, or at the smoke. */
   cooledTo21At: instant.nullable(),
@@ -75,6 +77,7 @@ export const stageBody = z.strictObject({
   lossReason: stageResult.lossReason.default(''),
   note: stageResult.note.default(''),
   maxCoreC: stageResult.maxCoreC.default(null),
+  coreUnitConfirmed: stageResult.coreUnitConfirmed.default(false),
   holdMinutes: stageResult.holdMinutes.default(null),
   cooledTo21At: stageResult.cooledTo21At.default(null),
   cooledAt: stageResult.cooledAt.default(null),
@@ -97,6 +100,8 @@ export const stagePatch = z.strictObject({
   lossReason: stageResult.lossReason.optional(),
   note: stageResult.note.optional(),
   maxCoreC: stageResult.maxCoreC.optional(),
+  /** Left out, it falls with another maxCoreC. */
+  coreUnitConfirmed: stageResult.coreUnitConfirmed.optional(),
   holdMinutes: stageResult.holdMinutes.optional(),
   cooledTo21At: stageResult.cooledTo21At.optional(),
   cooledAt: stageResult.cooledAt.optional(),
@@ -166,6 +171,7 @@ export const stage = z.object({
   lossReason: z.string(),
   note: z.string(),
   maxCoreC: celsius.nullable(),
+  coreUnitConfirmed: z.boolean(),
   holdMinutes: z.number().nullable(),
   cooledTo21At: instant.nullable(),
   cooledAt: instant.nullable(),

@@ -5,9 +5,9 @@ export type TemperaturePlace = 'fish' | 'core' | 'air' | 'water' | 'ice' | 'cham
 const EARLIEST = Date.UTC(2000, 0, 1);
 const FUTURE_MS = 5 * 60_000;
 
-/** What can be read at all in each place, in degrees Celsius. From memory and generous: these catch slips, they judge no fish. */
+/** What can be read at all in each place, in degrees Celsius. From memory and generous: these catch slips, they judge no fish. Wet flesh does not pass the boiling point. */
 const RANGES: Readonly<Record<TemperaturePlace, readonly [number, number]>> = {
-  fish: [-40, 35], core: [-30, 120], air: [-50, 55], water: [-3, 38], ice: [-40, 15], chamber: [-50, 200],
+  fish: [-40, 35], core: [-30, 100], air: [-50, 55], water: [-3, 38], ice: [-40, 15], chamber: [-50, 200],
 };
 
 /**

@@ -43,9 +43,9 @@ export type SeriesOptions = {
 export const MAX_GAP_MINUTES = 10;
 const MOST_READINGS = 100_000;
 /** Wet flesh does not pass the boiling point, so a core above it is no Celsius. */
-const HOTTEST_CORE_C = 100;
+export const HOTTEST_CORE_C = 100;
 /** A core this hot is possible and rare: it is more often Fahrenheit, or a probe that has just been switched on (common practice, no source). */
-const DOUBTFUL_CORE_C = 85;
+export const DOUBTFUL_CORE_C = 85;
 /** What a disconnected or shorted probe is apt to write, from memory. */
 const ERROR_CODES = new Set([-9999, -999, -127, 999, 1999, 9999, 32767]);
 

@@ -20,7 +20,8 @@ export type EvidenceStage = { id: string; kind: StageKind; startedAt: Date; fini
 /** A cure in the batch of another lot that this fish went through before it was drawn from there. */
 export type EvidenceCure = { lot: string; stage: EvidenceStage; readings: readonly EvidenceReadings[] };
 export type EvidenceMix = EvidenceStage & { cooledAt: Date | null };
-export type EvidenceSmoke = EvidenceStage & { maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null };
+/** `coreUnitConfirmed`: somebody looked at the unit of an unusually hot core. */
+export type EvidenceSmoke = EvidenceStage & { maxCoreC: number | null; coreUnitConfirmed?: boolean; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null };
 /** `ofAll`: false of a sample from before the last fish joined: then it can only be too low. */
 export type EvidenceMeasurement = { kind: MeasurementKind; value: number; part: Part; ofAll?: boolean };
 /** Of a lot that this fish was taken from after it was cured. `smoked`: after it was smoked as well, so it was of the same load. */

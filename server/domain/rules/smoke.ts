@@ -2,7 +2,8 @@ import { rounded } from '../bounds.ts';
 import { longestHold } from '../heat/hold.ts';
 import type { Hold } from '../heat/hold.ts';
 import { lethality } from '../heat/lethality.ts';
-import type { BatchEvidence } from './evidence.ts';
+import { DOUBTFUL_CORE_C, HOTTEST_CORE_C } from '../heat/series.ts';
+import type { BatchEvidence, EvidenceSmoke } from './evidence.ts';
 import { limitOf } from './limits.ts';
 import { smokedLogs } from './logs.ts';
 import type { ClubLimits, Finding } from './rule.ts';
@@ -29,10 +30,10 @@ function soFar(finding: Finding): Finding {
   return finding.state === 'not-met' ? { ...finding, state: 'not-recorded', found: `${finding.found}, so far`, whatToDo: 'Smoking is not finished.' } : finding;
 }
 
-/** The hold of the probe that was hot for the shortest time; null when no core was logged in the smoke. */
+/** The hold of the probe that was hot for the shortest time, or whose unit is in doubt; null when no core was logged in the smoke. */
 function coldestHold(evidence: BatchEvidence, limitC: number, neededMinutes: number): Hold | null {
   const holds = smokedLogs(evidence).map((log) => longestHold({ ...log, limitC, neededMinutes }));
-  const usable = holds.filter((hold) => hold.maxCoreC !== null);
+  const usable = holds.filter((hold) => hold.maxCoreC !== null || unitInDoubt(hold));
   const rank = (hold: Hold) => (hold.state === 'met' ? 1 : 0) * 1e9 + hold.longestMinutes;
   return usable.reduce<Hold | null>((worst, hold) => (worst === null || hold.state === 'not-recorded' || (worst.state !== 'not-recorded' && rank(hold) < rank(worst)) ? hold : worst), null);
 }
@@ -44,9 +45,14 @@ function corePart({ smoke }: BatchEvidence, logged: Hold | null, core: { value: 
   if (values.length === 0) return { ...shared, state: 'not-recorded', found: 'not recorded', whatToDo: 'Enter the highest core temperature of the largest piece, or its readings.' };
   const lowest = Math.min(...values);
   const met = lowest >= core.value;
+  if (met && smoke && typedInDoubt(smoke)) return { ...shared, state: 'not-recorded', found: `${shown(smoke.maxCoreC!)} typed, which may be Fahrenheit`, whatToDo: ASK_UNIT };
   const found = values.length === 2 && values[0] !== values[1] ? `${shown(values[0]!)} logged, ${shown(values[1]!)} typed` : shown(lowest);
   return { ...shared, state: met ? 'met' : 'not-met', found, whatToDo: met ? '' : Math.max(...values) >= core.value ? CONTRADICTION : `Hold it. It did not get hot enough to count as hot-smoked. ${WENT_BACK}` };
 }
+
+/** As hot as a log's unit would be doubted at. */
+const typedInDoubt = ({ maxCoreC, coreUnitConfirmed }: EvidenceSmoke) => maxCoreC !== null && (maxCoreC > HOTTEST_CORE_C || (maxCoreC >= DOUBTFUL_CORE_C && !coreUnitConfirmed));
+const ASK_UNIT = 'Correct it at the smoke stage, or say there that the thermometer shows Celsius.';
 
 const WENT_BACK = 'If it went straight back into the smoker, correct the end of the smoke and enter what the core was then. Otherwise it is not for sharing.';
 const CONTRADICTION = 'Hold it. The log and the typed figure contradict each other: the stricter counts. Correct the typed one at the smoke stage, or withdraw the log if it is of something else.';

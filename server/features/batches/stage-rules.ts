@@ -52,7 +52,7 @@ export function checkPlace(stage: StageTimes, others: readonly Present[], zone: 
 
 export type StageRecord = {
   kind: StageKind; startedAt: Date; dueAt: Date | null; finishedAt: Date | null;
-  maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null; fromFrozen: boolean; maxPlaceC: number | null;
+  maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null; fromFrozen: boolean; maxPlaceC: number | null; coreUnitConfirmed: boolean;
 };
 
 /** Refuses times that cannot be, and evidence that is impossible or stands at the wrong stage. */
@@ -65,6 +65,7 @@ export function checkRecord(stage: StageRecord, now: Date): void {
   if (stage.dueAt && stage.dueAt < stage.startedAt) throw badField('dueAt', stage.dueAt.toISOString(), 'It is due before it starts.', 'Check both times.');
   refuseEvidence(stage);
   if (stage.fromFrozen && stage.kind !== 'prepare') throw badField('fromFrozen', true, `Fish comes out of a freezer before it is prepared, not at ${stage.kind}.`, 'Say so at the stage of preparing.');
+  if (stage.coreUnitConfirmed && stage.maxCoreC === null) throw badField('coreUnitConfirmed', true, 'There is no core temperature whose unit could be sure.', 'Enter the core temperature, or leave this out.');
   if (stage.maxPlaceC !== null) checkTemperatureC(stage.maxPlaceC, 'air', 'maxPlaceC');
   for (const field of ['cooledTo21At', 'cooledAt'] as const) {
     const at = stage[field];

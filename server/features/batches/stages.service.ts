@@ -66,7 +66,7 @@ function enoughOnHand(asked: number | null, onHand: number): number {
   return asked ?? onHand;
 }
 const show = (grams: number) => formatGrams(grams, 'metric');
-const texts = (s: Pick<StageBody, 'lossReason' | 'note' | 'maxCoreC' | 'holdMinutes' | 'fromFrozen' | 'maxPlaceC'>) => ({ lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, fromFrozen: s.fromFrozen, maxPlaceC: s.maxPlaceC });
+const texts = (s: Pick<StageBody, 'lossReason' | 'note' | 'maxCoreC' | 'holdMinutes' | 'fromFrozen' | 'maxPlaceC' | 'coreUnitConfirmed'>) => ({ lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, fromFrozen: s.fromFrozen, maxPlaceC: s.maxPlaceC, coreUnitConfirmed: s.coreUnitConfirmed });
 
 type Result = { kind: StageKind; finishedAt: string | Date | null; massInG: number; massOutG: number | null; addedG: number; trimG: number };
 /** The weights of a stage with its loss; a running stage has none yet. */
@@ -135,6 +135,7 @@ function merged(stage: store.StageRow, patch: StagePatch): store.StageFields {
   const at = (name: 'startedAt' | 'dueAt' | 'finishedAt' | 'cooledTo21At' | 'cooledAt') => (patch[name] === undefined ? stage[name] : date(patch[name]));
   const finishedAt = at('finishedAt');
   const open = patch.finishedAt === null;
+  const maxCoreC = patch.maxCoreC === undefined ? stage.maxCoreC : patch.maxCoreC;
   return {
     startedAt: at('startedAt')!, dueAt: at('dueAt'), finishedAt, cooledTo21At: at('cooledTo21At'), cooledAt: at('cooledAt'),
     massInG: patch.massInG ?? stage.massInG,
@@ -142,7 +143,7 @@ function merged(stage: store.StageRow, patch: StagePatch): store.StageFields {
     massOutG: patch.massOutG === undefined ? (open ? null : stage.massOutG) : patch.massOutG,
     addedG: patch.addedG ?? (open ? 0 : stage.addedG), trimG: patch.trimG ?? (open ? 0 : stage.trimG), lossG: stage.lossG,
     lossReason: patch.lossReason ?? stage.lossReason, note: patch.note ?? stage.note,
-    maxCoreC: patch.maxCoreC === undefined ? stage.maxCoreC : patch.maxCoreC, holdMinutes: patch.holdMinutes === undefined ? stage.holdMinutes : patch.holdMinutes, fromFrozen: patch.fromFrozen ?? stage.fromFrozen,
+    maxCoreC, coreUnitConfirmed: patch.coreUnitConfirmed ?? (stage.coreUnitConfirmed && maxCoreC === stage.maxCoreC), holdMinutes: patch.holdMinutes === undefined ? stage.holdMinutes : patch.holdMinutes, fromFrozen: patch.fromFrozen ?? stage.fromFrozen,
     maxPlaceC: patch.maxPlaceC === undefined ? stage.maxPlaceC : patch.maxPlaceC,
     cancelledAt: null,
   };

@@ -66,6 +66,7 @@ export const constraintWords: Record<string, Words> = {
   stage_place_where_cured: { code: 'invalid-value', field: 'maxPlaceC', message: 'Only a cure tells how warm its place was.', remedy: 'Enter it at the cure stage.' },
   stage_place_possible: { code: 'invalid-value', field: 'maxPlaceC', message: 'That temperature is not possible.', remedy: 'Check the number and its unit.' },
   stage_core_possible: { code: 'invalid-value', field: 'maxCoreC', message: 'That core temperature is not possible.', remedy: 'Check the number and its unit.' },
+  stage_core_unit_of_a_core: { code: 'invalid-value', field: 'coreUnitConfirmed', message: 'There is no core temperature whose unit could be sure.', remedy: 'Enter the core temperature, or leave this out.' },
   stage_hold_possible: { code: 'invalid-value', field: 'holdMinutes', message: 'That many minutes is not possible.', remedy: 'Check the number.' },
   slot_within_capacity: { code: 'over-booked', field: 'amount', message: 'The station has no room for that then.', remedy: 'Take less, another time or another station.' },
   slot_batch_once: { code: 'over-booked', field: 'startsAt', message: 'This batch stands there already at that time.', remedy: 'Move the slot that is there.' },
