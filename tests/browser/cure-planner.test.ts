@@ -286,9 +286,18 @@ describe('what the club knows is used', () => {
     await inspection.screen(page, 'cure-facts');
     await facts.getByRole('textbox', { name: 'Thickness', exact: true }).fill('24');
     await facts.getByRole('textbox', { name: 'Salt', exact: true }).fill('0.35');
+    for (const [name, grams] of [['Mustard seed', '900'], ['Black pepper', '12']] as const) {
+      await facts.getByRole('button', { name: 'Another ingredient' }).click();
+      await facts.getByRole('textbox', { name: 'Its name' }).last().fill(name);
+      await facts.getByRole('textbox', { name: 'Its weight' }).last().fill(grams);
+    }
+    await inspection.screen(page, 'cure-facts-others');
     await facts.getByRole('button', { name: 'Save' }).click();
     await facts.waitFor({ state: 'hidden' });
     await page.getByText(/Dry cure, 24 mm.*350 g table salt/).first().waitFor();
+    // By weight on the label (21 CFR 101.4), and the allergen that a name gives away.
+    const { printed } = await club.get(`/api/batches/${new URL(page.url()).pathname.split('/')[2]}`);
+    expect([printed.ingredients, printed.fromCure.map(({ code }: { code: string }) => code)]).toEqual([expect.stringMatching(/\(fish\), Mustard seed, .*salt, .*Black pepper$/), ['mustard']]);
     // 350 g instead of 600 g.
     expect((await club.get('/api/cure-stock')).items[0].usedGrams).toBe(before.usedGrams - 250);
   }, 2 * MINUTES);
@@ -307,5 +316,5 @@ describe('what the club knows is used', () => {
 
 test('nothing was found wrong on any screen', () => {
   expect(inspection.faults.filter((fault) => !/ERR_INTERNET_DISCONNECTED/.test(fault))).toEqual([]);
-  expect([...inspection.seen].sort()).toEqual(['cure-any', 'cure-brine', 'cure-count', 'cure-cut-short', 'cure-facts', 'cure-formula', 'cure-last-known', 'cure-refused', 'cure-stock', 'cure-unfolded', 'cure-weighed-in', 'formula-new', 'formulas', 'salt-figures', 'salt-figures-none']);
+  expect([...inspection.seen].sort()).toEqual(['cure-any', 'cure-brine', 'cure-count', 'cure-cut-short', 'cure-facts', 'cure-facts-others', 'cure-formula', 'cure-last-known', 'cure-refused', 'cure-stock', 'cure-unfolded', 'cure-weighed-in', 'formula-new', 'formulas', 'salt-figures', 'salt-figures-none']);
 });

@@ -1,11 +1,11 @@
 import { beforeEach, describe, expect, test, vi } from 'vitest';
-import type { SaltFigures, StockItem } from '../../server/contract/cures.ts';
+import { cureFactsPatch, type SaltFigures, type StockItem } from '../../server/contract/cures.ts';
 import { checkCureFacts } from '../../server/domain/cure/cure-facts.ts';
 import type { CureFacts } from '../../server/domain/cure/cure-facts.ts';
 import { saltBeforeDrying } from '../../server/domain/salt/drying.ts';
 import { dropAnswers, keepAnswer, keepAnswersOf, keptAnswer } from '../../web/src/lib/api/kept-answers.ts';
 import { countBody, countLines, newCount } from '../../web/src/lib/cure/count.ts';
-import { blankCure, cureBody, cureForm } from '../../web/src/lib/cure/cure-form.ts';
+import { blankCure, cureBody, cureForm, newOther, typedOthers } from '../../web/src/lib/cure/cure-form.ts';
 import { factsOf, factsWords } from '../../web/src/lib/cure/facts.ts';
 import { fishByHand } from '../../web/src/lib/cure/fish.ts';
 import { expectedKept } from '../../web/src/lib/cure/kept.ts';
@@ -75,6 +75,12 @@ describe('how it is cured', () => {
     const form = { ...blankCure, ...cureForm({ ...facts, createdBy: { id: 'c', name: 'Cap' }, version: 3 }) };
     expect(cureBody(form, 3)).toEqual({ ...facts, version: 3, reason: '' });
     expect(cureBody({ ...form, method: 'dry' }, 3)).toMatchObject({ waterGrams: null, brinePercent: null });
+    // Lines with nothing in them are left out; one with a name alone is refused for its weight, by its number among those that are sent.
+    const lines = [newOther(), newOther(' Black pepper ', 12), newOther('', null), newOther('Dill')];
+    const body = cureBody({ ...form, others: lines }, 3);
+    expect(body).toMatchObject({ others: [{ name: 'Black pepper', grams: 12 }, { name: 'Dill' }] });
+    expect(cureFactsPatch.safeParse(body).error?.issues.map(({ path }) => path.join('.'))).toEqual(['others.1.grams']);
+    expect(typedOthers(lines).map(({ name }) => name)).toEqual([' Black pepper ', 'Dill']);
   });
 });
 
