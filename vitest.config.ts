@@ -13,8 +13,12 @@ export default defineConfig({
   test: {
     // Two cores: more workers only make the embedded databases wait for each other.
     maxWorkers: 2,
-    testTimeout: 30_000,
-    hookTimeout: 60_000,
+    // Limits for what hangs, not measures of speed: a busy machine takes many times as long as an idle one, and whoever comes
+    // first makes the database that the others copy.
+    testTimeout: 60_000,
+    hookTimeout: 180_000,
+    // A screen may take its time to say something; what never comes still fails.
+    expect: { poll: { timeout: 15_000 } },
     projects: names.map((name) => ({
       extends: true as const,
       // State in .svelte.ts files has to be compiled.

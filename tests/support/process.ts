@@ -42,12 +42,12 @@ export async function startService(env: Record<string, string>, args: string[] =
     }),
   );
   const url = `http://127.0.0.1:${port}`;
-  const deadline = Date.now() + 60_000;
+  const deadline = Date.now() + 180_000;
   for (;;) {
     if (ended) throw new Error(`The service stopped before it answered:\n${printed}`);
     if (Date.now() > deadline) {
       child.kill('SIGKILL');
-      throw new Error(`The service did not answer within a minute:\n${printed}`);
+      throw new Error(`The service did not answer within three minutes:\n${printed}`);
     }
     const ready = await fetch(`${url}/api/ready`).then((r) => r.ok, () => false);
     if (ready) break;
