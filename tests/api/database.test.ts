@@ -64,16 +64,22 @@ describe.each(everyDatabase)('the %s database', (kind, make) => {
   });
 
   it('shows nothing of a transaction to a statement outside it before its end', async () => {
-    const begun = Promise.withResolvers<void>();
+    const [begun, read] = [Promise.withResolvers<void>(), Promise.withResolvers<void>()];
+    let over = false;
     const change = database.transaction(async (tx) => {
       await tx.$executeRawUnsafe('UPDATE tally SET n = 5 WHERE id = 1');
       begun.resolve();
-      await pause(150);
+      await read.promise;
+      over = true;
       await tx.$executeRawUnsafe('UPDATE tally SET n = 6 WHERE id = 1');
     });
     await begun.promise;
-    // The embedded database waits for the end; a server answers at once with what was there before.
-    expect(await tally()).toBe(kind === 'embedded' ? 6 : 0);
+    // A server answers at once with what was there before; the embedded database waits for the end.
+    const seen = tally().then((n) => ({ n, over }));
+    if (kind === 'server') expect(await seen).toEqual({ n: 0, over: false });
+    else await pause(150);
+    read.resolve();
+    if (kind === 'embedded') expect(await seen).toEqual({ n: 6, over: true });
     await change;
     expect(await tally()).toBe(6);
   });
@@ -122,13 +128,16 @@ describe.each(everyDatabase)('the %s database', (kind, make) => {
   });
 
   it('runs work that met another change again', async () => {
-    let attempts = 0;
+    let [attempts, reads] = [0, 0];
+    const bothRead = Promise.withResolvers<void>();
     const serializable = { isolationLevel: 'Serializable' as const };
     const both = Array.from({ length: 2 }, () =>
       database.transaction(async (tx) => {
         attempts += 1;
         const [row] = await tx.$queryRawUnsafe<{ n: number }[]>('SELECT n FROM tally WHERE id = 1');
-        await pause(50);
+        // The embedded database begins one after the other is over; on a server neither writes before both have read.
+        if (kind === 'embedded' || (reads += 1) > 1) bothRead.resolve();
+        await bothRead.promise;
         await tx.$executeRawUnsafe('UPDATE tally SET n = $1 WHERE id = 1', (row?.n ?? 0) + 1);
       }, serializable));
     await Promise.all(both);
@@ -137,10 +146,13 @@ describe.each(everyDatabase)('the %s database', (kind, make) => {
   });
 
   it('runs the one again that the server ends to undo a deadlock', async () => {
+    let held = 0;
+    const bothHold = Promise.withResolvers<void>();
     const cross = (first: number, second: number) =>
       database.rawTransaction(async (query) => {
         await query('cross', 'UPDATE tally SET n = n + 1 WHERE id = $1', [first]);
-        await pause(100);
+        if (kind === 'embedded' || (held += 1) > 1) bothHold.resolve();
+        await bothHold.promise;
         await query('cross', 'UPDATE tally SET n = n + 1 WHERE id = $1', [second]);
       });
     await Promise.all([cross(1, 2), cross(2, 1)]);
