@@ -117,10 +117,13 @@ function checkRule(rule: Rule, series: Series, maxGap: number, started: number |
 }
 
 /** More than a probe wanders: as in cooling-probe.ts. Common practice, no source. */
-const WANDERS_C = 2;
-/** From where on it counts as cold: a probe that was out of the fish for a while, or a dip that began cold, was not there yet when it is warm again within the time allowed. */
-function lastWarm({ toC, limitMinutes }: Rule, series: Series, start: Moment): number {
-  return series.minutes.reduce((from, minute, i) => (minute <= start.latest + limitMinutes && series.celsius[i]! > toC + WANDERS_C ? Math.max(from, minute) : from), start.latest);
+export const WANDERS_C = 2;
+/** Smoked fish cools for so long at the most (cool.fc): what is warm later was kept warm. */
+export const COOLS_MINUTES = 360;
+/** From where on it counts as cold: a probe that was out of the fish for a while, or a dip that began cold, was not there yet when it is warm again within the time allowed for all of the cooling. */
+function lastWarm({ fromC, toC, limitMinutes }: Rule, series: Series, start: Moment): number {
+  const allowed = fromC >= 57 && Number.isFinite(fromC) ? COOLS_MINUTES : limitMinutes;
+  return series.minutes.reduce((from, minute, i) => (minute <= start.latest + allowed && series.celsius[i]! > toC + WANDERS_C ? Math.max(from, minute) : from), start.latest);
 }
 
 const HOLD = 'Hold it. It stayed warm for too long, and cooling it again does not mend that.';

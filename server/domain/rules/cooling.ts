@@ -1,10 +1,10 @@
-import { coolingChecks, UNIT_IN_DOUBT } from '../heat/cooling-checks.ts';
-import type { CoolingCheck } from '../heat/cooling-checks.ts';
+import { COOLS_MINUTES, coolingChecks, UNIT_IN_DOUBT, WANDERS_C } from '../heat/cooling-checks.ts';
+import type { CoolingCheck, CoolingChecks } from '../heat/cooling-checks.ts';
 import type { CheckState } from '../evidence.ts';
 import type { Working } from '../working.ts';
 import type { BatchEvidence } from './evidence.ts';
 import { limitOf } from './limits.ts';
-import { coreLogs } from './logs.ts';
+import { between, coreLogs, oneProbe } from './logs.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
 type Step = 'cool.fc to-21' | 'cool.fc to-end' | 'cool.hg to-21' | 'cool.hg to-end';
@@ -19,9 +19,15 @@ const WORDS: Readonly<Record<Step, (minutes: number) => string>> = {
   'cool.hg to-end': (m) => `21 C to 4.4 C within a further ${hours(m)}`,
 };
 
+/** Where a step of cool.fc ends; that of cool.hg is told by a log alone. */
+const ENDS_C: Readonly<Partial<Record<Step, number>>> = { 'cool.fc to-21': 21, 'cool.fc to-end': 5 };
+const COOLING_FROM_C = 57;
+const HOTTEST_C = 100;
+
 /**
  * The steps of cool.fc and of cool.hg (its first one, from 60 C, where a log shows it), from core readings and from what was typed, at
- * whichever stage; where there are several, the stricter. Typed times count from the end of smoking, which is stricter than from 57 C.
+ * whichever stage; where there are several, the stricter. Typed times count from the end of smoking, which is stricter than from 57 C. So does a log that
+ * begins below 57 C, which can only tell against the fish; a core or surface that is warm after the time typed for it holds the batch.
  */
 export function cooling(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const logged = coreLogs(evidence).flatMap(({ readings }) => {
@@ -29,10 +35,12 @@ export function cooling(evidence: BatchEvidence, club: ClubLimits): Finding[] {
     return checks.map((check) => ({ check, working }));
   });
   const typedTimes = timesTyped(evidence);
+  const later = logsSinceSmoking(evidence);
   return (Object.keys(LIMIT_OF) as Step[]).filter((step) => step !== 'cool.hg to-21' || logged.length > 0).map((step) => {
     const limit = limitOf(club, LIMIT_OF[step]);
     const [ruleId, part] = step.split(' ') as [string, string];
     const told = [...logged.filter(({ check }) => check.ruleId === ruleId && check.part === part).map((l) => ofLog(l.check, l.working, limit.value)), ...typedTimes.map((times) => typed(step, times, limit.value))];
+    told.push(...later.flatMap((log) => against(step, log, evidence.smoke!.finishedAt!, typedTimes)));
     return { ruleId, part, limit: WORDS[step](limit.value), tightened: limit.tightened, ...strictest(told) };
   });
 }
@@ -46,8 +54,46 @@ function ofLog(check: CoolingCheck, working: Working, limitMinutes: number): Tol
 
 /** A step that one log or person shows too slow is too slow; one whose log may be in another unit is open; one that any shows in time is; else it is not recorded. */
 function strictest(told: readonly Told[]): Told {
-  return told.find((t) => t.state === 'not-met') ?? told.find((t) => t.found === UNIT_IN_DOUBT) ?? told.find((t) => t.state === 'met') ?? told[0]!;
+  return told.find((t) => t.state === 'not-met') ?? told.find((t) => t.found === UNIT_IN_DOUBT) ?? told.find((t) => t.whatToDo === CONTRADICTION) ?? told.find((t) => t.state === 'met') ?? told[0]!;
 }
+
+type LaterLog = { isCore: boolean; shows57: boolean; readings: { at: Date; celsius: number }[]; told: CoolingChecks };
+/**
+ * Each probe's readings of the core and the surface from the end of smoking on, of whichever stage, where they begin while it may still cool: what is read
+ * later alone tells of how it was kept.
+ */
+function logsSinceSmoking({ smoke, readings }: BatchEvidence): LaterLog[] {
+  const endedMs = smoke?.finishedAt?.getTime();
+  if (endedMs === undefined) return [];
+  const lists = readings.filter((list) => list.place === 'core' || list.place === 'surface');
+  return [...Map.groupBy(lists, (list) => `${list.place} ${list.probe.trim().toLowerCase()}`).values()].flatMap((probe) => {
+    const since = oneProbe(probe.flatMap((list) => between(list, endedMs, Infinity) ?? [])).readings;
+    if (!since.some(({ at }) => at.getTime() <= endedMs + COOLS_MINUTES * 60_000)) return [];
+    const isCore = probe[0]!.place === 'core';
+    const shows57 = probe.some((list) => list.celsius.some((c) => c >= COOLING_FROM_C && c <= HOTTEST_C));
+    return [{ isCore, readings: since, shows57, told: coolingChecks({ readings: since, kind: 'smoked', startedAt: smoke!.finishedAt }) }];
+  });
+}
+
+const CONTRADICTION = 'Hold it. Correct the typed time at its stage, or withdraw the readings if they are of something else.';
+
+/** What a log of after the smoke says against a step: too slow from the end of smoking where it does not show 57 C, or warm after the time that was typed. */
+function against(step: Step, { isCore, shows57, readings, told }: LaterLog, ended: Date, typedTimes: readonly TypedTimes[]): Told[] {
+  const toC = ENDS_C[step];
+  if (toC === undefined) return [];
+  const check = told.checks.find(({ ruleId, part }) => `${ruleId} ${part}` === step)!;
+  if (check.found === UNIT_IN_DOUBT) return isCore ? [{ state: 'not-recorded', found: UNIT_IN_DOUBT, whatToDo: 'Put the unit of the log right.', working: null }] : [];
+  const times = typedTimes.flatMap(({ cooledTo21At, cooledAt }) => (toC === 21 ? (cooledTo21At ?? cooledAt) : cooledAt) ?? []);
+  const typedMs = times.length === 0 ? null : Math.min(...times.map((at) => at.getTime()));
+  const endMs = ended.getTime() + COOLS_MINUTES * 60_000;
+  const warm = typedMs === null ? undefined : readings.find(({ at, celsius }) => at.getTime() >= typedMs && at.getTime() <= endMs && celsius > toC + WANDERS_C && celsius <= HOTTEST_C);
+  // A probe that showed the step in time, from 57 C on, answers for itself.
+  if (isCore && shows57 && check.state === 'met') return [];
+  if (isCore && !shows57 && check.state === 'not-met' && (typedMs === null || warm)) return [{ state: 'not-met', found: check.found.includes(GIVEN) ? check.found.replace(GIVEN, 'smoking ended') : `${check.found} after smoking ended`, whatToDo: TOO_SLOW, working: told.working }];
+  return warm ? [{ state: 'not-recorded', found: `${Math.round(warm.celsius * 10) / 10} C was read after the time typed for ${toC} C`, whatToDo: CONTRADICTION, working: null }] : [];
+}
+/** As heat/cooling-checks.ts calls it. */
+const GIVEN = 'the start given';
 
 type TypedTimes = { finishedAt: Date | null; cooledTo21At: Date | null; cooledAt: Date | null };
 

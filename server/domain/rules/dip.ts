@@ -1,5 +1,5 @@
-import { coolingChecks } from '../heat/cooling-checks.ts';
-import type { BatchEvidence } from './evidence.ts';
+import { coolingChecks, WANDERS_C } from '../heat/cooling-checks.ts';
+import type { BatchEvidence, EvidenceMix } from './evidence.ts';
 import { limitOf } from './limits.ts';
 import { between, oneProbe, seriesOf } from './logs.ts';
 import { ruleOf } from './registry.ts';
@@ -29,9 +29,22 @@ export function cooledDip(evidence: BatchEvidence, club: ClubLimits): Finding[] 
       return { state: tooSlow ? 'not-met' : state, found, whatToDo: tooSlow || state === 'not-met' ? ruleOf('cool.ambient').whatToDo : whatToDo, working };
     });
   });
-  const told = [...logged, typed(mix.startedAt, mix.cooledAt, value)];
-  const counts = told.find((t) => t.found === DOUBT.found) ?? told.find((t) => t.state === 'not-met') ?? told.find((t) => t.state === 'met') ?? told[0]!;
+  const told = [...logged, typed(mix.startedAt, mix.cooledAt, value), ...warmAfter(evidence, mix)];
+  const counts = told.find((t) => t.found === DOUBT.found) ?? told.find((t) => t.state === 'not-met') ?? told.find((t) => t.whatToDo === CONTRADICTION) ?? told.find((t) => t.state === 'met') ?? told[0]!;
   return [{ ruleId: 'cool.ambient', part: 'to-end', limit: `5 C within ${value % 60 === 0 ? `${value / 60} hours` : `${value} minutes`} from the start of mixing`, tightened, ...counts }];
+}
+
+const ALLOWED_MS = 4 * 3_600_000;
+const HOTTEST_C = 100;
+const CONTRADICTION = 'Hold it. Correct the time typed with the mixing, or withdraw the readings if they are of something else.';
+
+/** A reading of it that is warm after the time that was typed, within the hours that it may take. */
+function warmAfter(evidence: BatchEvidence, { startedAt, cooledAt }: EvidenceMix): Told[] {
+  if (cooledAt === null) return [];
+  const until = startedAt.getTime() + ALLOWED_MS + 1;
+  const lists = evidence.readings.filter((list) => list.place === 'core' || list.place === 'surface').flatMap((list) => between(list, cooledAt.getTime(), until) ?? []);
+  const warmest = lists.flatMap((list) => list.celsius).reduce((most, celsius) => (celsius <= HOTTEST_C ? Math.max(most, celsius) : most), -Infinity);
+  return warmest <= 5 + WANDERS_C ? [] : [{ state: 'not-recorded', found: `${Math.round(warmest * 10) / 10} C was read after the time typed for 5 C`, whatToDo: CONTRADICTION, working: null }];
 }
 
 function typed(startedAt: Date, cooledAt: Date | null, limitMinutes: number): Told {
