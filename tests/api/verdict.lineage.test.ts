@@ -261,6 +261,56 @@ test('nitrite past the limit holds whatever was in that brine, or was taken from
   expect(of(await measured(dip, 'nitrite', 201), 'nitrite')).toEqual(['not-met']);
 });
 
+test('nitrite past the limit in one part of a cured lot holds the lot and its other parts, which lay in the same brine; taken back, none of them (HG ch. 13)', async () => {
+  const whole = await fresh();
+  const raw = await part(whole, 500);
+  await stage(whole, 'cure', '06:00', '08:00', { massOutG: 4500 });
+  const [one, other, third] = [await part(whole, 1000), await part(whole, 1000), await part(whole, 500)];
+  for (const [batch, grams] of [[raw, 400], [one, 800], [other, 800], [whole, 1600]] as const) expect([(await stage(batch, 'smoke', '09:00', '13:00', { massOutG: grams, ...s.good })).verdict]).toEqual(['clear']);
+  const deeper = await part(third, 200);
+  await stage(deeper, 'smoke', '09:00', '13:00', { massOutG: 160, ...s.good });
+  const all = async () => Promise.all([raw, one, other, whole, deeper].map(verdict));
+  const bad = figure(await measured(one, 'nitrite', 201), 201);
+  expect(await all()).toEqual(['clear', 'hold', 'hold', 'hold', 'hold']);
+  expect((await s.page(other)).checks.find((c: any) => c.ruleId === 'nitrite')).toMatchObject({ state: 'not-met', found: expect.stringContaining('201 ppm'), evidenceAt: 'contents' });
+  // What is taken from the same lot later, and a dip of the other part.
+  const dip = await part(other, 100, 'dip');
+  expect([await verdict(await part(whole, 100)), of(await s.page(dip), 'smoke.core')]).toEqual(['hold', ['not-met']]);
+  expect([await takenBack(bad), await all()]).toEqual([200, ['clear', 'clear', 'clear', 'clear', 'clear']]);
+  // A good figure of one clears nothing and shows nothing at the other.
+  await measured(other, 'nitrite', 150);
+  expect(of(await s.page(one), 'nitrite')).toEqual([]);
+  // From two lots down, through a pack into a dip: in doubt it counts.
+  const deep = figure(await measured(deeper, 'nitrite', 230), 230);
+  expect(await all()).toEqual(['clear', 'hold', 'hold', 'hold', 'hold']);
+  await takenBack(deep);
+  expect(await all()).toEqual(['clear', 'clear', 'clear', 'clear', 'clear']);
+});
+
+test('nitrite of a part that was cured again in a brine of its own, or of fish that joined from elsewhere, is not that of the lot it came from (HG ch. 13)', async () => {
+  const whole = await fresh();
+  await stage(whole, 'cure', '06:00', '07:00', { massOutG: 4500 });
+  const [again, beside] = [await part(whole, 1000), await part(whole, 500)];
+  await stage(again, 'cure', '07:10', '08:10', { massOutG: 1000 });
+  const below = await part(again, 200);
+  const elsewhere = await fresh();
+  await stage(elsewhere, 'cure', '06:00', '08:00', { massOutG: 4500 });
+  const states = async (...batches: { id: string }[]) => Promise.all(batches.map(async (batch) => of(await s.page(batch), 'nitrite')));
+  await measured(below, 'nitrite', 250);
+  expect(await states(again, whole, beside, elsewhere)).toEqual([['not-met'], [], [], []]);
+  // Of a batch made of both: whose it is nobody can say, so it counts for both.
+  const both = await s.make([s.fromBatch(elsewhere.id, 300), s.fromBatch(beside.id, 100)]);
+  await measured(both, 'nitrite', 240);
+  expect(await states(whole, elsewhere, both)).toEqual([['not-met'], ['not-met'], ['not-met']]);
+  // A figure that was there before the fish came is not of it.
+  const [lot, other] = [await fresh(), await fresh()];
+  await stage(other, 'cure', '06:00', '08:00', { massOutG: 4500 });
+  await measured(lot, 'nitrite', 260);
+  at('20:30');
+  expect((await s.captain.post(`/api/batches/${lot.id}/draws`, { draws: [s.fromBatch(other.id, 100)] })).status).toBe(201);
+  expect(await states(other, await part(other, 50))).toEqual([[], []]);
+});
+
 test('salt: a figure of the lot smoked with it lowers and never raises what a part may rest on (salt.rop HG ch. 13)', async () => {
   const whole = await s.smoked(await fresh());
   const some = await part(whole, 1000);

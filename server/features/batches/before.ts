@@ -3,7 +3,7 @@ import { between } from '../../domain/rules/logs.ts';
 import { localDay } from '../../domain/time.ts';
 import { replay } from './ledger.ts';
 import { batchOf, drawsInto, ledgerInput, once, sourceBatchOf, stagesOf } from './lineage.ts';
-import type { Lineage, LineageDraw, LineageReadings, LineageStage } from './lineage.ts';
+import type { Lineage, LineageBrineFigure, LineageDraw, LineageReadings, LineageStage } from './lineage.ts';
 import { smokeOf, takenAt, wasSmoked, wentThrough } from './smoked.ts';
 
 /** What a batch's fish went through in the batches above, before it was drawn from them. */
@@ -67,14 +67,24 @@ const longestCureMs = (lineage: Lineage, id: string): number =>
     return curesThrough(lineage, draw).reduce((sum, s) => sum + endOf(s, draw).getTime() - Date.parse(s.startedAt), longestCureMs(lineage, source));
   })));
 
-/** Laboratory figures of the batches above whose fish had been cured when this batch's was drawn from there. */
+/** Laboratory figures of the batches above whose fish had been cured when this batch's was drawn from there, and nitrite of lots that shared its brine. */
 function measurementsBefore(lineage: Lineage, above: readonly Above[]): MeasurementBefore[] {
   const measured = lineage.measurements.filter((m) => m.batchId !== lineage.id);
-  if (measured.length === 0) return [];
-  return measured.flatMap((m) => {
+  const counted = new Set<string>();
+  const ofLots = measured.flatMap((m) => {
     const draws = above.filter(({ draw, source }) => source === m.batchId && wasCured(lineage, draw)).map(({ draw }) => draw);
-    return draws.length === 0 ? [] : [{ kind: m.kind, value: m.value, part: m.part, lot: batchOf(lineage, m.batchId).lot, smoked: draws.some((draw) => wasSmoked(lineage, draw)) }];
+    if (draws.length === 0) return [];
+    counted.add(m.id);
+    return [{ kind: m.kind, value: m.value, part: m.part, lot: batchOf(lineage, m.batchId).lot, smoked: draws.some((draw) => wasSmoked(lineage, draw)) }];
   });
+  return [...ofLots, ...ofSameBrine(lineage, above).filter((m) => !counted.has(m.id)).map(({ value, part, lot }) => ({ kind: 'nitrite' as const, value, part, lot, smoked: false }))];
+}
+
+/** Nitrite of other lots whose fish lay in one brine with this batch's: the cure of a lot that both were taken from, or this batch's own. */
+function ofSameBrine(lineage: Lineage, above: readonly Above[]): LineageBrineFigure[] {
+  if (lineage.brineFigures.length === 0) return [];
+  const cures = new Set([...stagesOf(lineage, lineage.id).filter((s) => s.kind === 'cure'), ...above.flatMap(({ draw }) => curesThrough(lineage, draw))].map((s) => s.id));
+  return lineage.brineFigures.filter((m) => m.batchId !== lineage.id && m.cureIds.some((id) => cures.has(id)));
 }
 /** The laboratory's figures of a batch itself. A sample's day is a local one, and one of the day of joining may have come first. */
 export function measurementsOf(lineage: Lineage, zone: string): EvidenceMeasurement[] {

@@ -21,6 +21,8 @@ export type Lineage = {
   readings: LineageReadings[];
   /** Of the batch, and of those above it: a bad figure there may be about the same fish. */
   measurements: LineageMeasurement[];
+  /** Nitrite that was measured in whatever was taken from the lots above once cured, or from the batch itself: it may have been in the same brine. */
+  brineFigures: LineageBrineFigure[];
   /** Of the batch itself alone: each is let go by itself. */
   releases: LineageRelease[];
   /** The club's own limits, by the name of the limit. */
@@ -32,6 +34,8 @@ export type Verdict = 'hold' | 'clear' | 'do-not-share';
 /** One list, without what was withdrawn, in the order in which it came. */
 export type LineageReadings = { id: string; batchId: string; place: ReadingPlace; probe: string; stageId: string | null; unitConfirmed: boolean; atMs: number[]; celsius: number[] };
 export type LineageMeasurement = { id: string; batchId: string; kind: MeasurementKind; value: number; part: Part; sampledDay: string };
+/** `cureIds`: the cure stages whose brine it may be about. */
+export type LineageBrineFigure = { id: string; batchId: string; lot: string; value: number; part: Part; cureIds: string[] };
 export type LineageRelease = { id: string; ruleId: string; found: string; reason: string; by: string };
 export type LineageBatch = {
   id: string; lot: string; name: string; nameTyped: boolean; productKind: ProductKind; verdict: Verdict; notMet: boolean; smokeDay: string | null; mixedDay: string | null;
@@ -104,6 +108,10 @@ export const lineageColumns = `
       from reading r where r.list_id = l.id and not exists (select from unnest(l.withdrawn_nos) w(no) where w.no = r.no)) r
     where l.batch_id in (select id from up) and l.withdrawn_at is null and r.celsius is not null order by l.first_at, l.id) x) as readings,
   (select json_agg(x) from (select m.id, m.batch_id as "batchId", m.kind, m.value, m.part, m.sampled_day as "sampledDay" from measurement m where m.batch_id in (select id from up) and m.withdrawn_at is null) x) as measurements,
+  (select json_agg(x) from (select m.id, m.batch_id as "batchId", v.lot, m.value, m.part, array(select cures_behind(m.batch_id, m.created_at)) as "cureIds"
+    from measurement m join batch v on v.id = m.batch_id
+    where exists (select from measurement n where n.kind = 'nitrite' and n.withdrawn_at is null) and m.kind = 'nitrite' and m.withdrawn_at is null
+      and m.batch_id in (select batches_downstream(array(select distinct s.batch_id from up join stage s on s.batch_id = up.id where s.kind = 'cure' and s.cancelled_at is null)))) x) as "brineFigures",
   (select json_agg(x) from (select r.id, r.rule_id as "ruleId", r.found, r.reason, m.name as by from release r join member m on m.id = r.created_by_id
     where r.batch_id = $1 and r.withdrawn_at is null) x) as releases,
   (select json_object_agg(c.id, c.value) from club_limit c) as "clubLimits",
@@ -114,7 +122,7 @@ export type LineageColumns = { [K in Exclude<keyof Lineage, 'id'>]: Lineage[K] |
 /** The columns as read: an empty list comes as null. */
 export function toLineage(id: string, row: LineageColumns): Lineage {
   return { id, batches: row.batches ?? [], draws: row.draws ?? [], stages: row.stages ?? [], cures: row.cures ?? [], packs: row.packs ?? [], landings: row.landings ?? [],
-    readings: row.readings ?? [], measurements: row.measurements ?? [], releases: row.releases ?? [], clubLimits: row.clubLimits ?? {}, guttedSource: row.guttedSource ?? '' };
+    readings: row.readings ?? [], measurements: row.measurements ?? [], brineFigures: row.brineFigures ?? [], releases: row.releases ?? [], clubLimits: row.clubLimits ?? {}, guttedSource: row.guttedSource ?? '' };
 }
 
 const lineageSql = `with ${upSql('$1::uuid')} select ${lineageColumns}`;

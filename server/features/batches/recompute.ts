@@ -20,6 +20,14 @@ export async function recomputeBatch(tx: Tx | RawQuery, batchId: string, clubZon
   for (const id of await store.downstreamInOrder(query, batchId)) await settleVerdict(query, id, clubZone);
 }
 
+/**
+ * As recomputeBatch, after a laboratory's figure of a batch: nitrite is also about the lots whose brine its fish was in, and
+ * all that was made from those. Take those rows before the change: `brineOf` names them.
+ */
+export async function recomputeFigure(query: RawQuery, batchId: string, brineOf: readonly string[], clubZone: string): Promise<void> {
+  for (const id of new Set([...brineOf, batchId])) await recomputeBatch(query, id, clubZone);
+}
+
 /** Brings the packing stage and the draws out of a batch into step with what it held at the time. */
 export async function settleMasses(query: RawQuery, batchId: string): Promise<void> {
   const lineage = await loadLineage(query, batchId);

@@ -4,6 +4,7 @@ import type { MeasurementBody, measurementPatch } from '../../contract/evidence.
 import { formatDay, localDay } from '../../domain/time.ts';
 import { need } from '../../platform/auth/access.ts';
 import type { Context } from '../../platform/context.ts';
+import type { RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import { newId } from '../../platform/new-id.ts';
@@ -11,7 +12,7 @@ import type { Unit } from '../../platform/unit.ts';
 import * as batches from '../batches/batches.store.ts';
 import { hold } from '../batches/locks.ts';
 import { detailInside } from '../batches/page.service.ts';
-import { recomputeBatch } from '../batches/recompute.ts';
+import { recomputeFigure } from '../batches/recompute.ts';
 import * as store from './measurements.store.ts';
 
 /** The largest value each kind can have; salt does not dissolve beyond 26.4 per cent. */
@@ -27,14 +28,21 @@ export async function addMeasurement(context: Context, unit: Unit, batchId: stri
   const most = MOST[body.kind];
   if (body.value > most.value) throw badField('value', body.value, most.words, 'Check the number and its unit.');
   return unit.runRaw(async (query) => {
-    await hold(query, { batchIds: [batchId] });
+    const brineOf = await holdWithBrine(query, { batchId, kind: body.kind, createdAt: unit.now });
     if (!(await batches.findBatch(query, batchId))) throw notFound('This batch');
     const zone = await batches.zoneOf(query);
     checkDays(body, localDay(unit.now, zone));
     await store.insertMeasurement(query, newId(unit.now, context.random), batchId, body, actor.id, unit.now);
-    await recomputeBatch(query, batchId, zone);
+    await recomputeFigure(query, batchId, brineOf, zone);
     return detailInside(query, actor, batchId);
   });
+}
+
+/** Takes the batch and, for nitrite, the lots whose brine it is about; gives those as they stand once the rows are taken. */
+async function holdWithBrine(query: RawQuery, { batchId, kind, createdAt }: Pick<store.MeasurementRow, 'batchId' | 'kind' | 'createdAt'>): Promise<string[]> {
+  const lots = async () => (kind === 'nitrite' ? store.lotsOfBrine(query, batchId, createdAt) : []);
+  await hold(query, { batchIds: [batchId, ...(await lots())] });
+  return lots();
 }
 
 function checkDays({ sampledDay, reportedDay }: MeasurementBody, today: string): void {
@@ -49,11 +57,11 @@ export async function changeMeasurement(unit: Unit, id: string, patch: z.infer<t
     async (query) => {
       const first = await store.findMeasurement(query, id);
       if (!first) throw notFound('This measurement');
-      await hold(query, { batchIds: [first.batchId] });
+      const brineOf = await holdWithBrine(query, first);
       const was = (await store.findMeasurement(query, id))!;
       if (patch.version !== was.version) throw refuseStale('measurement', patch, { withdrawn: was.withdrawnAt !== null, version: was.version });
       await store.withdrawMeasurement(query, id, patch.withdrawn ? (was.withdrawnAt ?? unit.now) : null);
-      await recomputeBatch(query, was.batchId, await batches.zoneOf(query));
+      await recomputeFigure(query, was.batchId, brineOf, await batches.zoneOf(query));
       return detailInside(query, actor, was.batchId);
     },
     { reason: patch.reason },
