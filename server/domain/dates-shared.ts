@@ -1,3 +1,4 @@
+import { DomainError } from './working.ts';
 import type { Day, PackageKind, ProductKind, Storage, Working } from './working.ts';
 import type { FatClass } from './species/types.ts';
 import type { ClubLimits } from './rules/rule.ts';
@@ -13,6 +14,8 @@ export type DateInput = {
   ingredientLastDays: readonly Day[];
   frozenDay: Day | null;
   thawedDay: Day | null;
+  /** Each time that it was recorded to be out of the freezer, before now or now. */
+  outBefore?: readonly TimeOut[];
   /** Raw fish only: the earliest day it was caught. */
   caughtDay?: Day | null;
   /** Raw fish only; not lean when left out, the stricter. */
@@ -22,6 +25,9 @@ export type DateInput = {
   /** The club's own, tighter limits. */
   club?: ClubLimits;
 };
+
+/** A pack as it was recorded out of the freezer: the days that were told then, and the day on which that was recorded. */
+export type TimeOut = { frozenDay: Day | null; thawedDay: Day | null; outDay: Day };
 
 /** What a longer date rests on, each as the checks found it. */
 export type DateEvidence = {
@@ -58,6 +64,15 @@ export const FOOD_CODE_DATES = 'FC 3-501.17';
 
 export function reason(ruleId: string, text: string, source: string): DateReason {
   return { ruleId, text, source };
+}
+
+/** Frozen after its last day: freezing gives no day back. */
+export function frozenTooLate(frozenDay: Day, coldLast: Day): DomainError {
+  return new DomainError({
+    code: 'date.frozen-too-late', field: 'frozenDay', value: frozenDay, shown: frozenDay,
+    problem: `leaves no day of its count, which ends on ${coldLast}, and freezing never starts it again (date.freeze)`,
+    remedy: 'do not share it, or correct the day it was frozen',
+  });
 }
 
 /** The answer when a day that the count needs is missing: no date, never a later one. */

@@ -1,13 +1,14 @@
 import { datesOfDip } from './dates-dip.ts';
+import { endedByThaw } from './dates-out.ts';
 import { datesOfRaw } from './dates-raw.ts';
-import { COLDER_WORDS, FOOD_CODE_DATES, FROZEN_WORDS, REFRIGERATED_WORDS, notDated, reason } from './dates-shared.ts';
+import { COLDER_WORDS, FOOD_CODE_DATES, FROZEN_WORDS, REFRIGERATED_WORDS, frozenTooLate, notDated, reason } from './dates-shared.ts';
 import type { DateAnswer, DateInput, DateReason } from './dates-shared.ts';
 import { limitOf } from './rules/limits.ts';
 import { addDays, addMonths, checkDay, daysBetween, earliestDay, localDay } from './time.ts';
 import { DomainError } from './working.ts';
 import type { Day, Working } from './working.ts';
 
-export type { DateAnswer, DateEvidence, DateInput, DateReason } from './dates-shared.ts';
+export type { DateAnswer, DateEvidence, DateInput, DateReason, TimeOut } from './dates-shared.ts';
 
 
 /**
@@ -23,12 +24,17 @@ export function smokeDayOf(smokeStartedAt: Date, zone: string): Day {
  * rules (rules.md, Dates). `thawedDay` means the pack is in the refrigerator now,
  * whatever `storage` says. Missing evidence shortens: without the day it is counted
  * from, `lastDay` is null and the pack has no date to be shared by; only what `evidence`
- * shows lengthens, up to 14 days (date.fourteen with salt.air). Throws DomainError
+ * shows lengthens, up to 14 days (date.fourteen with salt.air). What was out of the freezer
+ * before (`outBefore`) keeps no longer than counted from then (date.freeze). Throws DomainError
  * where the pack may not be stored so at all (reduced-oxygen pack in the refrigerator
  * without a laboratory's salt, frozen dip), where days stand in the wrong order, and where the food was past its
  * last day before it was frozen or mixed.
  */
 export function useBy(input: DateInput): DateAnswer {
+  return endedByThaw(input, datesOf(input), datesOf);
+}
+
+function datesOf(input: DateInput): DateAnswer {
   checkInput(input);
   if (input.product === 'dip') return datesOfDip(input);
   if (input.product === 'raw') return datesOfRaw(input);
@@ -120,11 +126,7 @@ const daysInAll = (from: Day, coldLast: Day): number => atLeastOne(daysBetween(f
 
 function atLeastOne(left: number, frozenDay: Day, coldLast: Day): number {
   if (left > 0) return left;
-  throw new DomainError({
-    code: 'date.frozen-too-late', field: 'frozenDay', value: frozenDay, shown: frozenDay,
-    problem: `leaves no day of its count, which ends on ${coldLast}, and freezing never starts it again (date.freeze)`,
-    remedy: 'do not share it, or correct the day it was frozen',
-  });
+  throw frozenTooLate(frozenDay, coldLast);
 }
 
 function ingredientPast(smokeDay: Day, coldLast: Day): DomainError {

@@ -39,7 +39,7 @@ const beyondPeople: [why: string, names: string[]][] = [
     'pack_pkey', 'password_reset_pkey', 'reading_list_pkey', 'refresh_token_pkey', 'release_pkey', 'slot_pkey', 'smoker_fit_pkey', 'smoker_smoke_pkey', 'stage_pkey', 'station_pkey', 'trip_person_pkey', 'trip_pkey',
     'batch_lot_key', 'pack_public_code_key', 'invitation_token_hash_key', 'password_reset_token_hash_key', 'refresh_token_token_hash_key',
   ]],
-  ['a key that the database counts up', ['record_entry_pkey']],
+  ['a key that the database counts up', ['pack_out_pkey', 'record_entry_pkey']],
   ['written with "on conflict", so that a second row is no error', ['attempt_count_pkey', 'club_limit_pkey', 'cure_stock_ingredient_key', 'cure_stock_name_any_case', 'idempotent_answer_pkey', 'rules_applied_pkey', 'smoker_fit_station_id_key']],
   ['the service writes its first row alone', ['rules_applied_only_one']],
   ['the packs of a print are a set', ['label_run_pack_pkey']],
@@ -63,7 +63,7 @@ const beyondPeople: [why: string, names: string[]][] = [
   ['the service counts packs and readings from 1', ['pack_no_positive', 'reading_no_positive', 'reading_pkey']],
   ['the service writes both halves in one statement', ['batch_recall_has_reason', 'claim_decided_by_someone', 'hand_over_gift_has_giver', 'invitation_used_by_someone', 'invitation_expires_later']],
   ['the service reckons both from the readings', ['reading_list_span', 'reading_list_extremes']],
-  ['no route changes it', ['batch_lot_fixed', 'draw_ends_fixed', 'record_entry_final', 'smoker_smoke_final']],
+  ['no route changes it', ['batch_lot_fixed', 'draw_ends_fixed', 'pack_out_final', 'record_entry_final', 'smoker_smoke_final']],
   ['the domain answers with nothing else', ['smoker_fit_counts_range', 'smoker_fit_errors_positive', 'smoker_fit_humidity_possible']],
   ['an index in the shape of a rule, over a column that never repeats', ['landing_left']],
 ];

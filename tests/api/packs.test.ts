@@ -221,7 +221,9 @@ describe('the member who has it says when it was frozen and thawed (date.freeze,
       expect(await say({ thawedDay: '2026-06-17' })).toMatchObject({ status: 403, body: { errors: [{ field: 'thawedDay' }] } });
       expect((await say({ thawedDay: null })).status).toBe(403);
       expect((await say({ storage: 'frozen', thawedDay: null })).status).toBe(403);
-      expect((await say({ thawedDay: '2026-06-17' }, crew)).body.lastDay).toBe('2026-06-21');
+      // Crew correct it with a reason, and it keeps the shorter date.
+      expect((await say({ thawedDay: '2026-06-17' }, crew)).body.errors[0].field).toBe('reason');
+      expect((await say({ thawedDay: '2026-06-17', reason: 'Asked again' }, crew)).body).toMatchObject({ lastDay: '2026-06-20' });
     } finally {
       club.clock.now = new Date('2026-06-10T12:00:00Z');
     }

@@ -37,7 +37,7 @@ export type EvidenceLanding = {
   /** When it was recorded ashore: the core at landing was taken by then. */
   recordedAt: Date;
 };
-export type EvidencePack = { packageKind: PackageKind; storage: Storage };
+export type EvidencePack = { packageKind: PackageKind; storage: Storage; /** Frozen later than the day it was packed, or out of the freezer since. */ frozenLate?: boolean };
 
 /** What is recorded of one batch, as the rules ask for it. */
 export type BatchEvidence = {

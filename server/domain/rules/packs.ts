@@ -51,14 +51,18 @@ export function saltRop(figures: Figures, club: ClubLimits): Finding {
 export function packFindings(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const closed = evidence.packs.filter((pack) => withoutAir(pack.packageKind));
   const unfrozen = closed.filter((pack) => pack.storage !== 'frozen');
+  const late = closed.filter((pack) => pack.storage === 'frozen' && pack.frozenLate === true).length;
   const findings: Finding[] = [];
-  if (unfrozen.length > 0 && evidence.product === 'hot-smoked') findings.push(saltRop(evidence, club));
+  if (unfrozen.length + late > 0 && evidence.product === 'hot-smoked') findings.push(saltRop(evidence, club));
   if (closed.length > 0) {
-    const loose = evidence.product === 'hot-smoked' ? 0 : unfrozen.length;
-    const met = loose === 0;
+    const smoked = evidence.product === 'hot-smoked';
+    const loose = smoked ? 0 : unfrozen.length;
+    // With a laboratory's salt it may have stood unfrozen before.
+    const tooLate = smoked && saltRop(evidence, club).state === 'met' ? 0 : late;
+    const met = loose + tooLate === 0;
     if (!met || closed.length > unfrozen.length) {
       findings.push({
-        ruleId: 'rop.freeze', part: 'frozen', state: met ? 'met' : 'not-met', found: met ? `${closed.length - unfrozen.length} without air, frozen` : `${loose} without air, not frozen`,
+        ruleId: 'rop.freeze', part: 'frozen', state: met ? 'met' : 'not-met', found: met ? `${closed.length - unfrozen.length} without air, frozen` : [...(loose > 0 ? [`${loose} without air, not frozen`] : []), ...(tooLate > 0 ? [`${tooLate} without air, not frozen at once`] : [])].join('; '),
         limit: 'a pack without air is frozen at once, or rests on a laboratory figure for salt', whatToDo: met ? '' : 'Do not share those packs.', tightened: false, working: null,
       });
     }

@@ -1,4 +1,5 @@
 import type { CureFactsView } from '../../contract/cures.ts';
+import type { TimeOut } from '../../domain/dates.ts';
 import type { MeasurementKind, Part } from '../../domain/rules/evidence.ts';
 import type { ReadingPlace } from '../../domain/reading-flags.ts';
 import type { Form, PackageKind, Pooling, ProductKind, StageKind, Storage } from '../../domain/working.ts';
@@ -53,7 +54,7 @@ export type LineageStage = {
 export type LineageCure = Omit<CureFactsView, 'createdBy'> & { stageId: string; batchId: string; createdById: string; createdByName: string };
 export type LineagePack = {
   id: string; batchId: string; packNo: number; trayNo: number; grams: number; packageKind: PackageKind; storage: Storage;
-  frozenDay: string | null; thawedDay: string | null; lastDay: string | null; dateKind: 'use-by' | 'best-before'; status: string;
+  packedAt: string; frozenDay: string | null; thawedDay: string | null; /** Each time that it was recorded out of the freezer. */ outBefore: TimeOut[]; lastDay: string | null; dateKind: 'use-by' | 'best-before'; status: string;
 };
 export type LineageLanding = {
   id: string; grams: number; estimated: boolean; fishCount: number | null; catcherKey: string; catcher: string; pooling: Pooling; form: Form;
@@ -95,7 +96,7 @@ export const lineageColumns = `
   (select json_agg(x) from (select c.stage_id as "stageId", c.batch_id as "batchId", ${cureColumns('c')}, c.created_by_id as "createdById", m.name as "createdByName", c.version
     from up join cure c on c.batch_id = up.id join stage s on s.id = c.stage_id join member m on m.id = c.created_by_id where s.cancelled_at is null order by s.event_no) x) as cures,
   (select json_agg(x order by x."packNo") from (select p.id, p.batch_id as "batchId", p.pack_no as "packNo", p.tray_no as "trayNo", p.grams, p.package_kind as "packageKind",
-      p.storage, p.frozen_day as "frozenDay", p.thawed_day as "thawedDay", p.last_day as "lastDay", p.date_kind as "dateKind", p.status
+      p.storage, p.packed_at as "packedAt", p.frozen_day as "frozenDay", p.thawed_day as "thawedDay", coalesce((select json_agg(json_build_object('frozenDay', o.frozen_day, 'thawedDay', o.thawed_day, 'outDay', o.out_day) order by o.id) from pack_out o where o.pack_id = p.id), '[]'::json) as "outBefore", p.last_day as "lastDay", p.date_kind as "dateKind", p.status
     from up join pack p on p.batch_id = up.id) x) as packs,
   (select json_agg(x) from (select l.id, l.grams, l.weight_source = 'estimated' as estimated, l.fish_count as "fishCount", ${catcherKeySql} as "catcherKey", ${catcherNameSql} as catcher, l.pooling, l.form,
       l.species_code as "speciesCode", s.name as species, s.sharing, s.scombrotoxin,

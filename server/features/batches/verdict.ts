@@ -1,7 +1,7 @@
 import type { Check } from '../../contract/common.ts';
 import { useBy } from '../../domain/dates.ts';
 import type { DateAnswer, DateEvidence, DateInput } from '../../domain/dates.ts';
-import type { BatchEvidence } from '../../domain/rules/evidence.ts';
+import type { BatchEvidence, EvidencePack } from '../../domain/rules/evidence.ts';
 import { warmestStoreC } from '../../domain/rules/cold.ts';
 import { ofLot } from '../../domain/rules/of-lot.ts';
 import { packFindings, saltAir, saltRop } from '../../domain/rules/packs.ts';
@@ -60,12 +60,18 @@ function speciesChecks(lineage: Lineage): Finding[] {
 export function evidenceOf(lineage: Lineage, zone: string): BatchEvidence {
   return {
     product: batchOf(lineage).productKind, ...recordedOf(lineage, lineage.id), ...beforeOf(lineage), measurements: measurementsOf(lineage, zone), guttedSource: lineage.guttedSource,
-    packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded'),
+    packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded').map((p) => evidencePack(p, zone)),
     landings: lineage.landings.map((l) => ({
       species: l.species, speciesCode: l.speciesCode, called: `landing of ${formatShortDay(l.day)}, ${l.species}`, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
       recordedAt: new Date(l.createdAt),
     })),
   };
+}
+
+/** A pack as the rules ask for it: frozen later than the day it was packed, or out of the freezer in between, it was not frozen at once. */
+function evidencePack({ packageKind, storage, packedAt, frozenDay, outBefore }: LineagePack, zone: string): EvidencePack {
+  const late = outBefore.length > 0 || (frozenDay !== null && frozenDay > localDay(new Date(packedAt), zone));
+  return { packageKind, storage, frozenLate: late };
 }
 
 const plain = { tightened: false, working: null } as const;
@@ -136,7 +142,7 @@ function drawnPackChecks(lineage: Lineage, zone: string): Finding[] {
   const drawn = Map.groupBy(drawsInto(lineage).flatMap((d) => (d.sourcePackId === null ? [] : [packOf(lineage, d.sourcePackId)])), (pack) => pack.batchId);
   return [...drawn].flatMap(([id, packs]) => {
     if (packs.every((pack) => pack.packageKind !== 'vacuum' && pack.packageKind !== 'jar')) return [];
-    const found = packFindings({ ...evidenceOf({ ...lineage, id }, zone), packs }, lineage.clubLimits);
+    const found = packFindings({ ...evidenceOf({ ...lineage, id }, zone), packs: packs.map((pack) => evidencePack(pack, zone)) }, lineage.clubLimits);
     return found.filter((finding) => finding.ruleId !== 'salt.air' && finding.state !== 'met').map((finding) => ofLot(finding, batchOf(lineage, id).lot));
   });
 }
@@ -174,7 +180,7 @@ function ingredientLastDays(lineage: Lineage, zone: string): Day[] | null {
     if (pack?.storage === 'frozen' && thawedDay === null) return null;
     return dated({
       product: 'hot-smoked', packageKind: pack?.packageKind ?? 'tub', storage: 'refrigerated', smokeDay: source.smokeDay, mixedDay: null, ingredientLastDays: [],
-      frozenDay: pack?.frozenDay ?? null, thawedDay, club: lineage.clubLimits,
+      frozenDay: pack?.frozenDay ?? null, thawedDay, outBefore: pack?.outBefore ?? [], club: lineage.clubLimits,
     })?.lastDay ?? null;
   });
   return days.includes(null) ? null : (days as Day[]);
@@ -187,10 +193,10 @@ const lastDayOfDip = (lineage: Lineage, zone: string): Day | null =>
   })?.lastDay ?? null;
 
 /** What the date rules ask for about one pack of the batch; `judged` gives the batch's own days. */
-export function dateInput(lineage: Lineage, pack: Pick<LineagePack, 'packageKind' | 'storage' | 'frozenDay' | 'thawedDay'>, judged: Pick<Judgement, 'smokeDay' | 'mixedDay' | 'dateEvidence'>, zone: string): DateInput {
+export function dateInput(lineage: Lineage, pack: Pick<LineagePack, 'packageKind' | 'storage' | 'frozenDay' | 'thawedDay' | 'outBefore'>, judged: Pick<Judgement, 'smokeDay' | 'mixedDay' | 'dateEvidence'>, zone: string): DateInput {
   const product = batchOf(lineage).productKind;
   const shown = { evidence: judged.dateEvidence, club: lineage.clubLimits };
-  const own = { ...shown, product, packageKind: pack.packageKind, storage: pack.storage, frozenDay: pack.frozenDay, thawedDay: pack.thawedDay, mixedDay: judged.mixedDay };
+  const own = { ...shown, product, packageKind: pack.packageKind, storage: pack.storage, frozenDay: pack.frozenDay, thawedDay: pack.thawedDay, outBefore: pack.outBefore, mixedDay: judged.mixedDay };
   if (product === 'dip') return { ...own, smokeDay: null, ingredientLastDays: ingredientLastDays(lineage, zone) ?? [] };
   if (product === 'hot-smoked') return { ...own, smokeDay: judged.smokeDay, ingredientLastDays: [] };
   const days = lineage.landings.map((l) => (l.caughtAt === null ? l.day : localDay(new Date(l.caughtAt), zone))).sort();

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { PackLine, packPatch } from '../../contract/packs.ts';
+import { givesDaysBack } from '../../domain/pack-days.ts';
 import { localDay } from '../../domain/time.ts';
 import { formatGrams } from '../../domain/units.ts';
 import { isCrew, need } from '../../platform/auth/access.ts';
@@ -8,7 +9,7 @@ import type { RawQuery } from '../../platform/database/open.ts';
 import { badField, notFound, ProblemError } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
-import { loadLineage } from '../batches/lineage.ts';
+import { loadLineage, packOf } from '../batches/lineage.ts';
 import { hold } from '../batches/locks.ts';
 import { takeBackFromLoss } from '../batches/pack-stage.ts';
 import { recomputeBatch } from '../batches/recompute.ts';
@@ -33,8 +34,7 @@ export async function changePack(unit: Unit, id: string, patch: Patch): Promise<
     const next = changed(before, patch, today);
     if (!isCrew(actor)) checkHolder(actor, before, next, patch, today);
     checkStatus(before, patch);
-    refuseLateFreezing(before, next);
-    if (changesKeeping(before, next)) checkKeeping({ ...next, productKind: before.productKind, packedDay: localDay(before.packedAt, timeZone), today, saltMeasured: saltOfPackWithoutAir(await loadLineage(query, before.batchId), timeZone) });
+    if (changesKeeping(before, next)) await checkDays(query, before, next, patch.reason, { today, timeZone });
     if (next.grams > before.grams) await makeRoom(query, before, next.grams - before.grams);
     if (before.status === 'claimed' && next.status === 'discarded') await store.endClaim(query, id, { reason: patch.reason || 'The pack was thrown away.', by: actor.id, at: unit.now });
     if (!(await store.updatePack(query, id, patch.version, next))) throw new ProblemError('stale-edit', 'Somebody changed this pack just now. Look at it again.');
@@ -65,6 +65,16 @@ function changed(before: store.PackDetailRow, patch: Patch, today: string): stor
     grams: patch.grams ?? before.grams, packageKind: patch.packageKind ?? before.packageKind, storage, frozenDay,
     thawedDay: patch.thawedDay === undefined ? before.thawedDay : patch.thawedDay, status,
   };
+}
+
+async function checkDays(query: RawQuery, before: store.PackDetailRow, next: store.PackFields, reason: string, { today, timeZone }: { today: string; timeZone: string }): Promise<void> {
+  const lineage = await loadLineage(query, before.batchId);
+  const saltMeasured = saltOfPackWithoutAir(lineage, timeZone);
+  const wasOut = packOf(lineage, before.id).outBefore.length > 0;
+  refuseLateFreezing(before, next, saltMeasured);
+  checkKeeping({ ...next, productKind: before.productKind, packedDay: localDay(before.packedAt, timeZone), today, saltMeasured, wasOut });
+  if (reason.trim().length >= 3 || !givesDaysBack({ ...before, wasOut }, next, today)) return;
+  throw badField('reason', reason, 'That would give it days back, and freezing never does (date.freeze: FC 3-501.17).', 'If a day was typed wrong, say what was wrong. Once it was out of the freezer it keeps the shorter date.');
 }
 
 const changesKeeping = (a: store.PackDetailRow, b: store.PackFields) =>

@@ -6,13 +6,13 @@ import { findRule } from '../../domain/rules/registry.ts';
 import type { Day, PackageKind, Storage } from '../../domain/working.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 import { adviceOf } from '../batches/advice.ts';
-import { loadLineage } from '../batches/lineage.ts';
+import { loadLineage, packOf } from '../batches/lineage.ts';
 import type { Lineage } from '../batches/lineage.ts';
 import { contentsOf } from '../batches/printed.ts';
 import { dated, dateInput, judge } from '../batches/verdict.ts';
 import type { Judgement } from '../batches/verdict.ts';
 
-type PackDays = { batchId: string; packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null };
+type PackDays = { id: string; batchId: string; packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null };
 
 export type PackFacts = {
   lineage: Lineage;
@@ -44,7 +44,7 @@ export function packFacts(query: RawQuery, timeZone: string): (pack: PackDays) =
   return async (pack) => {
     if (!batches.has(pack.batchId)) batches.set(pack.batchId, read(pack.batchId));
     const { judged, ...ofBatch } = await batches.get(pack.batchId)!;
-    const dates = dated(dateInput(ofBatch.lineage, pack, judged, timeZone));
+    const dates = dated(dateInput(ofBatch.lineage, { ...pack, outBefore: packOf(ofBatch.lineage, pack.id).outBefore }, judged, timeZone));
     const storageWords = dates?.storageWords ?? (pack.storage === 'frozen' && pack.thawedDay === null ? FROZEN_WORDS : REFRIGERATED_WORDS);
     return {
       ...ofBatch, species: [...new Set(ofBatch.lineage.landings.map((l) => l.species))].sort(), checks: checksOfPack(judged.checks, pack.packageKind), holdReason: holdReason(judged.checks), dates,

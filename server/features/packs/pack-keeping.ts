@@ -1,12 +1,15 @@
 import { formatDay } from '../../domain/time.ts';
 import type { Day, PackageKind, ProductKind, Storage } from '../../domain/working.ts';
 import { badField } from '../../platform/errors/problem-error.ts';
+import type { ProblemError } from '../../platform/errors/problem-error.ts';
 
 export type Keeping = {
   productKind: ProductKind; packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null;
   packedDay: Day; today: Day;
   /** A laboratory measured enough salt to keep it without air unfrozen (salt.rop). */
   saltMeasured: boolean;
+  /** It was recorded out of the freezer before. */
+  wasOut: boolean;
 };
 
 const noAir: Record<PackageKind, string | null> = { tub: null, bag: null, vacuum: 'A vacuum pack', jar: 'A jar' };
@@ -20,6 +23,10 @@ export function checkKeeping(k: Keeping): void {
   if (closed && k.thawedDay !== null) {
     throw badField('thawedDay', k.thawedDay, `${closed} is opened before it thaws (rop.freeze: FC 3-501.13(E)).`, 'Change it to a tub or bag, kept refrigerated, with the day it thawed.');
   }
+  if (closed && k.wasOut && !k.saltMeasured) {
+    throw badField('packageKind', k.packageKind, `It was out of the freezer. ${closed} is frozen at once and opened before it thaws (rop.freeze: FC 3-502.12(C), 3-501.13(E)).`, 'Leave it in a tub or bag that lets air in.');
+  }
+  if (closed && k.frozenDay !== null && k.frozenDay > k.packedDay && k.frozenDay <= k.today && !k.saltMeasured) throw frozenLate(closed, k.frozenDay, k.packedDay);
   if (k.productKind === 'dip' && (k.storage === 'frozen' || k.frozenDay !== null)) {
     throw badField('storage', k.storage, 'A dip freezes badly, and no rule gives a frozen one a date (date.dip).', 'Keep it refrigerated.');
   }
@@ -34,9 +41,15 @@ export function checkKeeping(k: Keeping): void {
   if (k.thawedDay !== null && k.frozenDay !== null && k.thawedDay < k.frozenDay) throw badField('thawedDay', k.thawedDay, 'Thawed before it was frozen.', 'Check both days.');
 }
 
-/** A pack without air that was frozen later than was recorded had stood unfrozen without air (rop.freeze). */
-export function refuseLateFreezing(before: Pick<Keeping, 'packageKind' | 'frozenDay'>, next: Pick<Keeping, 'packageKind' | 'frozenDay'>): void {
+/**
+ * A pack without air that was frozen later than was recorded had stood unfrozen without air (rop.freeze), whatever it is packed in
+ * now, unless a laboratory measured enough salt for that.
+ */
+export function refuseLateFreezing(before: Pick<Keeping, 'packageKind' | 'frozenDay'>, next: Pick<Keeping, 'frozenDay'>, saltMeasured: boolean): void {
   const closed = noAir[before.packageKind];
-  if (!closed || !noAir[next.packageKind] || before.frozenDay === null || next.frozenDay === null || next.frozenDay <= before.frozenDay) return;
-  throw badField('frozenDay', next.frozenDay, `${closed} is frozen at once, and by this day it had stood unfrozen since ${formatDay(before.frozenDay)} (rop.freeze: FC 3-502.12(C), 3-501.13(E)).`, 'Discard the pack if that is so, or leave the day as it is.');
+  if (!closed || saltMeasured || before.frozenDay === null || next.frozenDay === null || next.frozenDay <= before.frozenDay) return;
+  throw frozenLate(closed, next.frozenDay, before.frozenDay);
 }
+
+const frozenLate = (closed: string, frozenDay: Day, since: Day): ProblemError =>
+  badField('frozenDay', frozenDay, `${closed} is frozen at once, and by this day it had stood unfrozen since ${formatDay(since)} (rop.freeze: FC 3-502.12(C), 3-501.13(E)).`, 'Discard the pack if that is so. If not, leave the day, or the tub or bag, as it was.');

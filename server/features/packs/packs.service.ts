@@ -76,7 +76,7 @@ export async function makePacks(context: Context, unit: Unit, batchId: string, b
     checkBatch(batch, body);
     const { timeZone } = await clubSettings(query);
     const frozenDay = body.storage === 'frozen' ? localDay(packedAt, timeZone) : null;
-    checkKeeping({ productKind: batch.productKind, packageKind: body.packageKind, storage: body.storage, frozenDay, thawedDay: null, packedDay: localDay(packedAt, timeZone), today: localDay(unit.now, timeZone), saltMeasured: saltOfPackWithoutAir(await loadLineage(query, batchId), timeZone) });
+    checkKeeping({ productKind: batch.productKind, packageKind: body.packageKind, storage: body.storage, frozenDay, thawedDay: null, packedDay: localDay(packedAt, timeZone), today: localDay(unit.now, timeZone), saltMeasured: saltOfPackWithoutAir(await loadLineage(query, batchId), timeZone), wasOut: false });
     await startPackStage(query, unit, batchId, packedAt);
     // In order, so that lists which go by time of making keep the numbers in order too.
     const ids = body.weightsG.map(() => newId(unit.now, context.random)).sort();

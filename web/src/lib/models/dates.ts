@@ -27,7 +27,7 @@ export const page: ModelPage = {
   own,
   equations: [
     { maths: maths('L = min ( S + 6 ,', 'L_1 , L_2 , … )'), words: 'Refrigerated: the smoke day is day 1 of seven; an ingredient that ends sooner ends it sooner.' },
-    { maths: maths('L = W + n − 1 ,', 'n = L_cold − F + 1'), words: 'Thawed: what was left when it was frozen, the day of thawing included. Freezing stops the count and never starts it anew.' },
+    { maths: maths('L = W + n − 1 ,', 'n = L_cold − F + 1'), words: 'Thawed: what was left when it was frozen, the day of thawing included. Freezing stops the count and never starts it anew: once it was out of the freezer, an earlier freezing told later counts for nothing.' },
     { maths: maths('L_dip = min ( X + 2 ,', 'L_fish )'), words: 'A dip: three days from mixing, and never longer than the fish in it.' },
   ],
   symbols: [
@@ -50,6 +50,6 @@ export const page: ModelPage = {
   ],
   range: { holds: 'Hot-smoked fish, dips and raw fish, kept at 3.3 °C or below, in days of the club\'s own time zone.', outside: 'Where the pack may not be kept so at all, it says so and gives no date. A missing day shortens or gives no date, never a later one.' },
   checks,
-  limits: ['It counts days, not degrees: a warm refrigerator ends it sooner.', 'Where sources differ the stricter counts. A club may shorten a date, never lengthen it.', 'A best-before day is about quality, a use-by day about safety.'],
+  limits: ['A pack without air that was frozen later than the day it was packed is not shared without measured salt.', 'It counts days, not degrees: a warm refrigerator ends it sooner.', 'Where sources differ the stricter counts. A club may shorten a date, never lengthen it.', 'A best-before day is about quality, a use-by day about safety.'],
   never: 'Your local code and your health department decide for anything that is sold.',
 };
