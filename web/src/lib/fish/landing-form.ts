@@ -1,6 +1,7 @@
 import type { Landing } from '$contract/catch.ts';
 import { formatDay, formatLocal, localDay } from '$domain/time.ts';
 import { formatGrams, parseCm } from '$domain/units.ts';
+import { unlikelyTemperature, type TypedPlace } from '$domain/unlikely-temperature.ts';
 import type { Form, Pooling } from '$domain/working.ts';
 
 export type LandingValues = {
@@ -80,6 +81,22 @@ const HEAVY_GRAMS = 100_000;
 export function weightQuestion(v: Pick<LandingValues, 'grams' | 'fishCount'>): string | null {
   if (v.grams === null || v.grams < HEAVY_GRAMS || v.fishCount !== null) return null;
   return `${formatGrams(v.grams, 'metric')} (${formatGrams(v.grams, 'us')}), really? Check the unit, or say how many fish.`;
+}
+
+/** Where each temperature of a landing is taken. */
+export const TEMPERATURES = { coreC: 'landed-fish', airC: 'air', waterC: 'water' } as const satisfies Partial<Record<keyof LandingValues, TypedPlace>>;
+const NAMES = { coreC: 'Fish, inside', airC: 'Air', waterC: 'Water' } as const;
+type Temperatures = Pick<LandingValues, keyof typeof TEMPERATURES>;
+
+/** What to ask of temperatures that are unlikely where they were taken; one that stands already was asked about when it came. Null when nothing is odd. */
+export function temperatureQuestion(v: Temperatures, show: (celsius: number) => string, before?: Temperatures): string | null {
+  const fields = Object.keys(TEMPERATURES) as (keyof typeof TEMPERATURES)[];
+  const odd = fields.flatMap((field) => {
+    const celsius = v[field];
+    const found = celsius === null || celsius === before?.[field] ? null : unlikelyTemperature(celsius, TEMPERATURES[field]);
+    return found ? [`${NAMES[field]}: ${show(celsius!)} ${found.says}. Is it right?`] : [];
+  });
+  return odd.length > 0 ? odd.join(' ') : null;
 }
 
 /** What to ask when the catch is before the day of its trip: a trip over night may be, a wrong date is likelier. */
