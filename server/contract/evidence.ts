@@ -30,6 +30,24 @@ export const readingsBody = z
   })
   .refine((b) => (b.readings === undefined) !== (b.text === undefined), 'Send either readings or a text');
 
+/** A table of several columns in one write: those that are named become a list each, whole or not at all. */
+export const readingColumnsBody = z.strictObject({
+  text: z.string().min(1, 'Paste the readings').max(500_000, 'At most 500,000 characters at once'),
+  unit: z.enum(['C', 'F']).default('C'),
+  day: localDay.nullable().default(null),
+  columns: z
+    .array(z.strictObject({
+      /** Counted from 1 over all columns of the table, that of the time included. */
+      no: z.int().min(1).max(60),
+      place: readingPlace,
+      probe: text(40, 'probe').default(''),
+      stageId: id.nullable().default(null),
+      unitConfirmed: z.boolean().default(false),
+    }))
+    .min(1, 'Say what at least one column is')
+    .max(12, 'At most 12 columns at once'),
+});
+
 export const readingList = z.object({
   id,
   batchId: id,
@@ -60,6 +78,7 @@ export const flaggedReading = z.object({ no: z.int(), at: instant, celsius: z.nu
 export const leftOutLine = z.object({ lineNo: z.int(), text: z.string(), why: z.string() });
 /** What came of the readings, and what the batch's rules then say. */
 export const readingsMade = z.object({ list: readingList, flagged: z.array(flaggedReading), leftOut: z.array(leftOutLine), verdict, checks: z.array(check) });
+export const readingColumnsMade = z.object({ items: z.array(readingsMade.omit({ verdict: true, checks: true }).extend({ no: z.int() })), verdict, checks: z.array(check) });
 /** Withdraws a list or single readings of it, or says that its unit was looked at. What was read is never altered. */
 export const readingListPatch = z.strictObject({
   version,
@@ -93,6 +112,8 @@ export const releasePatch = z.strictObject({ version, reason, withdrawn: z.liter
 export const release = z.object({ id, ruleId: z.string(), found: z.string(), reason: z.string(), createdBy: personRef, createdAt: instant, version });
 
 export type ReadingsBody = z.infer<typeof readingsBody>;
+export type ReadingColumnsBody = z.infer<typeof readingColumnsBody>;
+export type ReadingColumnsMade = z.infer<typeof readingColumnsMade>;
 export type ReadingListRecord = z.infer<typeof readingList>;
 export type ReadingsOfBatch = z.infer<typeof readingsOfBatch>;
 export type ReadingsMade = z.infer<typeof readingsMade>;

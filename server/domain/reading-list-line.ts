@@ -17,6 +17,9 @@ const OTHER_DATE = /(?<!\d)(\d{1,2})[-/.](\d{1,2})[-/.](\d{4}|\d{2})(?!\d)/;
 const TIME = /(?<!\d)(\d{1,2}):(\d{2})(?::(\d{2})(?:\.\d{1,6})?)?\s*([ap])?\.?(?:m\.?)?(?![\d:])\s*(Z\b|[+-]\d{2}:?\d{2}(?!\d))?/i;
 const NUMBER = /([-−–+]?)(\d+(?:[.,]\d+)?)\s*(?:°|º|deg(?:rees)?)?\s*(%|[CF](?![a-z]))?/gi;
 
+/** Whether a cell of a table holds a time of day or a date. */
+export const isTimed = (cell: string): boolean => TIME.test(cell) || ISO_DATE.test(cell) || OTHER_DATE.test(cell);
+
 /** Reads one line, or says why it cannot. `columns` are the kinds of its numbers by the heading; `comma` whether a comma may be decimal. */
 export function readLine(line: string, columns: readonly Column[] | null): ReadLine | { why: string } {
   const text = line.replace(/^\s*#?\d{1,6}\s*(?:[,;\t)]\s*|\.\s+)(?=\d{1,4}[-/.:]\d)/, '').replaceAll('"', ' ');

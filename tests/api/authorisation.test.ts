@@ -115,6 +115,7 @@ const cases: Case[] = [
   ['GET', '/api/batches/:id/holders', crew, (w) => withId(w.batchId)],
 
   ['GET', '/api/batches/:id/readings', members, (w) => withId(w.batchId)],
+  ['POST', '/api/batches/:id/reading-columns', crew, (w) => withId(w.openBatchId, { text: '17:00;20;21\n17:05;20;21', columns: [{ no: 2, place: 'core' }] })],
   ['POST', '/api/batches/:id/readings', crew, (w) => withId(w.openBatchId, { place: 'core', readings: [{ at: at('17:00'), celsius: 20 }] })],
   ['PATCH', '/api/reading-lists/:id', { ...crew, crew: 404, captain: 404 }, () => withId(randomUUID(), { version: 1, withdrawn: true })],
   ['POST', '/api/batches/:id/measurements', captains, (w) => withId(w.openBatchId, { kind: 'nitrite', value: 120, part: 'loin', laboratory: 'Quay Laboratory', sampledDay: '2026-06-09', reportedDay: '2026-06-10' })],

@@ -123,3 +123,25 @@ test('a laboratory’s figure is recorded by a captain, checked, and withdrawn w
   const gone = await s.captain.patch(`/api/measurements/${body.measurements[0].id}`, { version: 1, withdrawn: true, reason: 'Sample of another lot' });
   expect(gone.body.measurements).toEqual([]);
 });
+
+test('a table is a list for each of its columns, whole or not at all, and the same write sent again makes no second ones', async () => {
+  const batch = await fresh();
+  const text = 'Time;Core;Chamber;Store\n10:00;20,5;80;4\n10:05;21;82,5;4\n10:10;;83;4';
+  const columns = [{ no: 2, place: 'core' }, { no: 3, place: 'chamber', probe: 'Vent' }];
+  const send = (body: object, key?: string) => s.crew.post(`/api/batches/${batch.id}/reading-columns`, { text, columns, ...body }, key);
+  const lists = async () => (await s.crew.get(`/api/batches/${batch.id}/readings`)).body.items.map((l: any) => [l.place, l.probe, l.source, l.readings.map((r: any) => r.celsius)]);
+  for (const [bad, field] of [
+    [[...columns, { no: 4, place: 'core' }], 'columns.2.probe'], [[columns[0], { no: 2, place: 'chamber' }], 'columns.1.no'], [[{ no: 1, place: 'core' }], 'columns.0.no'], [[columns[0], { no: 3, place: 'chamber', stageId: batch.id }], 'columns.1.stageId'],
+  ] as const) {
+    const refused = await send({ columns: bad });
+    expect([refused.status >= 400, refused.body.errors?.[0]?.field], JSON.stringify(bad)).toEqual([true, field]);
+  }
+  expect((await send({ text: '10:00 20.5\n10:05 21' })).body.detail).toMatch(/no table/);
+  // Where the second column was refused, the first had been written and was taken back.
+  expect(await lists()).toEqual([]);
+  const made = await send({}, 'one-key-for-this-table');
+  const again = await send({}, 'one-key-for-this-table');
+  expect([made.status, again.status, again.body.items.map((i: any) => i.list.id)]).toEqual([201, 201, made.body.items.map((i: any) => i.list.id)]);
+  expect(made.body).toMatchObject({ items: [{ no: 2, list: { place: 'core', readingCount: 2 } }, { no: 3, list: { place: 'chamber', highestC: 83 } }], verdict: 'hold' });
+  expect((await lists()).sort()).toEqual([['chamber', 'Vent', 'pasted', [80, 82.5, 83]], ['core', '', 'pasted', [20.5, 21]]]);
+});

@@ -1,13 +1,13 @@
 import { batchDetail } from '../../contract/batches.ts';
 import { idParams } from '../../contract/common.ts';
-import { measurementBody, measurementPatch, readingListChanged, readingListPatch, readingsBody, readingsMade, readingsOfBatch, readingsQuery, releaseBody, releasePatch } from '../../contract/evidence.ts';
+import { measurementBody, measurementPatch, readingColumnsBody, readingColumnsMade, readingListChanged, readingListPatch, readingsBody, readingsMade, readingsOfBatch, readingsQuery, releaseBody, releasePatch } from '../../contract/evidence.ts';
 import type { Context } from '../../platform/context.ts';
 import type { App } from '../../platform/http/app-type.ts';
 import { sendTagged } from '../../platform/http/etag.ts';
 import { unitOf } from '../../platform/http/unit-of-request.ts';
 import { addMeasurement, changeMeasurement } from './measurements.service.ts';
 import { addRelease, endRelease } from './releases.service.ts';
-import { addReadings, changeList, listReadings } from './readings.service.ts';
+import { addReadingColumns, addReadings, changeList, listReadings } from './readings.service.ts';
 
 const tags = ['evidence'];
 
@@ -17,6 +17,9 @@ export async function evidenceRoutes(app: App, { context }: { context: Context }
   );
   app.post('/api/batches/:id/readings', { config: { access: 'crew' }, schema: { tags, summary: 'Record temperature readings, as rows or as a logger’s text', params: idParams, body: readingsBody, response: { 201: readingsMade } } }, async (request, reply) =>
     reply.code(201).send(await addReadings(context, unitOf(request, context), request.params.id, request.body)),
+  );
+  app.post('/api/batches/:id/reading-columns', { config: { access: 'crew' }, schema: { tags, summary: 'Record a logger’s table, a list for each of its columns', params: idParams, body: readingColumnsBody, response: { 201: readingColumnsMade } } }, async (request, reply) =>
+    reply.code(201).send(await addReadingColumns(context, unitOf(request, context), request.params.id, request.body)),
   );
   app.patch('/api/reading-lists/:id', { config: { access: 'crew' }, schema: { tags, summary: 'Withdraw readings, or confirm their unit', params: idParams, body: readingListPatch, response: { 200: readingListChanged } } }, async (request) =>
     changeList(unitOf(request, context), request.params.id, request.body),

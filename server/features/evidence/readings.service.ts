@@ -1,9 +1,10 @@
 import type { z } from 'zod';
-import type { ReadingListPatch, ReadingListRecord, ReadingsBody, ReadingsMade, readingListChanged, readingsOfBatch, readingsQuery } from '../../contract/evidence.ts';
+import type { ReadingColumnsBody, ReadingColumnsMade, ReadingListPatch, ReadingListRecord, ReadingsBody, ReadingsMade, readingListChanged, readingsOfBatch, readingsQuery } from '../../contract/evidence.ts';
 import { FLAG_WORDS, flagReadings } from '../../domain/reading-flags.ts';
 import type { FlaggedReading } from '../../domain/reading-flags.ts';
-import { parseReadingList } from '../../domain/reading-list.ts';
+import { LONGEST_TEXT, parseReadingList } from '../../domain/reading-list.ts';
 import type { LeftOut } from '../../domain/reading-list.ts';
+import { columnText, readingTable } from '../../domain/reading-table.ts';
 import { checkInstant } from '../../domain/readings.ts';
 import { addDays, localDay } from '../../domain/time.ts';
 import { need } from '../../platform/auth/access.ts';
@@ -43,17 +44,58 @@ export async function addReadings(context: Context, unit: Unit, batchId: string,
     await hold(query, { batchIds: [batchId] });
     if (!(await batches.findBatch(query, batchId))) throw notFound('This batch');
     const zone = await batches.zoneOf(query);
-    const stage = body.stageId === null ? null : await store.stageOf(query, body.stageId);
-    if (body.stageId !== null && stage?.batchId !== batchId) throw badField('stageId', body.stageId, 'That stage is not of this batch, or was undone.', 'Choose one of its stages, or none.');
-    const { readings, leftOut } = taken(body, zone, stage?.startedAt ?? null, unit.now);
-    const id = newId(unit.now, context.random);
-    const source = body.text === undefined ? body.source : 'pasted';
-    await store.insertList(query, { id, batchId, stageId: body.stageId, place: body.place, probe: body.probe, source, unitConfirmed: body.unitConfirmed, readings, by: actor.id, at: unit.now });
+    const made = await insert(query, { context, unit, batchId, zone, by: actor.id }, body);
     await recomputeBatch(query, batchId, zone);
-    const flagged = readings.flatMap(({ at, celsius, flag }, i) => (flag === null ? [] : [{ no: i + 1, at: at.toISOString(), celsius, flag, text: FLAG_WORDS[flag] }]));
     const { verdict, checks } = await detailInside(query, actor, batchId);
-    return { list: toList((await store.findList(query, id))!), flagged, leftOut, verdict, checks };
+    return { ...made, verdict, checks };
   });
+}
+
+/** Records the columns of a table as a list each, all of them or none. */
+export async function addReadingColumns(context: Context, unit: Unit, batchId: string, body: ReadingColumnsBody): Promise<ReadingColumnsMade> {
+  const actor = need(unit.actor, 'crew');
+  return unit.runRaw(async (query) => {
+    await hold(query, { batchIds: [batchId] });
+    if (!(await batches.findBatch(query, batchId))) throw notFound('This batch');
+    const zone = await batches.zoneOf(query);
+    const texts = columnTexts(body);
+    const items: ReadingColumnsMade['items'] = [];
+    for (const [i, { no, ...column }] of body.columns.entries()) {
+      const asked = { ...column, text: texts[i]!, unit: body.unit, day: body.day, source: 'pasted' as const };
+      items.push({ no, ...(await insert(query, { context, unit, batchId, zone, by: actor.id }, asked, `columns.${i}.`)) });
+    }
+    await recomputeBatch(query, batchId, zone);
+    const { verdict, checks } = await detailInside(query, actor, batchId);
+    return { items, verdict, checks };
+  });
+}
+
+function columnTexts({ text, columns }: ReadingColumnsBody): string[] {
+  if (text.length > LONGEST_TEXT) throw badField('text', text.length, 'The text is too long.', 'Send it in parts.');
+  const table = readingTable(text);
+  if (!table) throw badField('text', undefined, 'This text is no table with several columns of temperatures.', 'Part the columns by tabs, semicolons or commas, or send one probe at a time.');
+  columns.forEach(({ no, place, probe }, i) => {
+    if (!table.columns.some((c) => c.no === no && c.names !== 'humidity')) throw badField(`columns.${i}.no`, no, `Column ${no} holds no temperatures.`, `Choose among ${table.columns.filter((c) => c.names !== 'humidity').map((c) => c.no).join(', ')}.`);
+    const before = columns.slice(0, i);
+    if (before.some((c) => c.no === no)) throw badField(`columns.${i}.no`, no, `Column ${no} is named twice.`, 'Name it once.');
+    // Two probes under one name would be read as one, and the colder hidden between the readings of the other.
+    if (before.some((c) => c.place === place && c.probe === probe)) throw badField(`columns.${i}.probe`, probe, 'Two columns are the same probe.', 'Give each its own name, or leave one out.');
+  });
+  return columns.map(({ no }) => columnText(text, table, no));
+}
+
+type Writing = { context: Context; unit: Unit; batchId: string; zone: string; by: string };
+
+/** Writes one list. The batch must be held; its verdict is judged by the caller. */
+async function insert(query: RawQuery, { context, unit, batchId, zone, by }: Writing, body: ReadingsBody, at = ''): Promise<Omit<ReadingsMade, 'verdict' | 'checks'>> {
+  const stage = body.stageId === null ? null : await store.stageOf(query, body.stageId);
+  if (body.stageId !== null && stage?.batchId !== batchId) throw badField(`${at}stageId`, body.stageId, 'That stage is not of this batch, or was undone.', 'Choose one of its stages, or none.');
+  const { readings, leftOut } = taken(body, zone, stage?.startedAt ?? null, unit.now);
+  const id = newId(unit.now, context.random);
+  const source = body.text === undefined ? body.source : 'pasted';
+  await store.insertList(query, { id, batchId, stageId: body.stageId, place: body.place, probe: body.probe, source, unitConfirmed: body.unitConfirmed, readings, by, at: unit.now });
+  const flagged = readings.flatMap((r, i) => (r.flag === null ? [] : [{ no: i + 1, at: r.at.toISOString(), celsius: r.celsius, flag: r.flag, text: FLAG_WORDS[r.flag] }]));
+  return { list: toList((await store.findList(query, id))!), flagged, leftOut };
 }
 
 const HOUR_MS = 3_600_000;

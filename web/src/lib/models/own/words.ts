@@ -3,6 +3,7 @@ import { SPECIES } from '$domain/species/index.ts';
 import type { Species } from '$domain/species/index.ts';
 import { parseReadingList } from '$domain/reading-list.ts';
 import type { ReadingList } from '$domain/reading-list.ts';
+import { columnText, readingTable } from '$domain/reading-table.ts';
 import type { ReadingPlace } from '$domain/reading-flags.ts';
 import { addDays, localDay } from '$domain/time.ts';
 import { cToF } from '$domain/units.ts';
@@ -37,9 +38,27 @@ export function degreesFor({ system }: OwnContext): { y: PlotAxis; at: (celsius:
   return { y: axis('Temperature', system === 'us' ? '°F' : '°C'), at: system === 'us' ? cToF : (c) => c };
 }
 
-/** A log to paste, with the unit of its bare numbers. */
+const NTH = ['First', 'Second', 'Third', 'Fourth', 'Fifth', 'Sixth', 'Seventh', 'Eighth'] as const;
+const columnWords: Readonly<Record<string, string>> = { named: 'The one its heading names', ...Object.fromEntries(NTH.map((word, i) => [String(i + 1), `${word} temperature`])) };
+
+/** Of a log of several columns the one that was chosen, as a log of its own; a log of one column as it is. */
+function chosenColumn(log: string, column: string, place: ReadingPlace): { text: string; cautions: OwnCaution[] } {
+  const table = readingTable(log);
+  if (!table) return { text: log, cautions: [] };
+  const warm = table.columns.filter(({ names }) => names !== 'humidity');
+  const named = warm.filter(({ names }) => names === place);
+  const found = column === 'named' ? (named.length === 1 ? named[0] : undefined) : warm[Number(column) - 1];
+  if (!found) {
+    const problem = column === 'named' ? `is in none of the ${warm.length} columns by its heading, or in several` : `is not there: the log has ${warm.length} columns of temperatures`;
+    throw new DomainError({ code: 'log.column', field: 'column', label: 'temperature', value: column, shown: '', problem, remedy: 'choose the column' });
+  }
+  return { text: columnText(log, table, found.no), cautions: [{ level: 'note', text: `Read from ${found.heading === '' ? `column ${found.no}` : `the column “${found.heading}”`}.` }] };
+}
+
+/** A log to paste, with the column and the unit of its bare numbers. */
 export const logFields = (start: string) => ({
   log: lines('The log', start, { hint: 'A time and a temperature on each line, as a logger writes it', lines: 8 }),
+  column: choice('Which column', columnWords, 'named', { hint: 'This log has several columns of temperatures', when: ({ log }) => readingTable(String(log ?? '')) !== null }),
   unit: choice('Numbers without a unit are', { C: '°C', F: '°F' }, ({ system }) => (system === 'us' ? 'F' : 'C')),
 });
 
@@ -49,15 +68,16 @@ export type Log = { readings: { at: Date; celsius: number }[]; cautions: OwnCaut
  * A log without days is taken as of yesterday, or of a month ago where it would run into the future: only how long things
  * took counts here. Throws DomainError on a text without a reading.
  */
-export function readLog({ log, unit }: { log: string; unit: 'C' | 'F' }, place: ReadingPlace, { now, zone }: OwnContext): Log {
-  const read = (daysBack: number): ReadingList => parseReadingList({ text: log, place, unit, day: addDays(localDay(now, zone), -daysBack), zone, now });
+export function readLog({ log, column, unit }: { log: string; column: string; unit: 'C' | 'F' }, place: ReadingPlace, { now, zone }: OwnContext): Log {
+  const chosen = chosenColumn(log, column, place);
+  const read = (daysBack: number): ReadingList => parseReadingList({ text: chosen.text, place, unit, day: addDays(localDay(now, zone), -daysBack), zone, now });
   const [near, far] = [read(1), read(31)];
   const list = far.readings.length > near.readings.length ? far : near;
   if (list.readings.length === 0) throw new DomainError({ code: 'log.empty', field: 'log', label: 'log', value: log, problem: 'has no reading that could be read', remedy: 'write a time and a temperature on each line, such as 14:20 62.8' });
   const left = list.leftOut.filter(({ why }) => why !== 'a heading');
   return {
     readings: list.readings.map(({ at, celsius }) => ({ at, celsius })),
-    cautions: left.slice(0, 3).map(({ lineNo, text, why }) => ({ level: 'mind', text: `Line ${lineNo} was left out, “${text}”: ${why}.` })),
+    cautions: [...chosen.cautions, ...left.slice(0, 3).map(({ lineNo, text, why }): OwnCaution => ({ level: 'mind', text: `Line ${lineNo} was left out, “${text}”: ${why}.` }))],
   };
 }
 

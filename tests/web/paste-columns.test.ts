@@ -1,0 +1,42 @@
+import { describe, expect, it } from 'vitest';
+import { readingTable } from '../../server/domain/reading-table.ts';
+import { columnsWrong, readColumns, type ColumnPlace } from '../../web/src/lib/heat/columns.ts';
+import { readLog } from '../../web/src/lib/models/own/words.ts';
+
+const read = (text: string, places: Record<string, ColumnPlace> = {}) =>
+  readColumns({ text, table: readingTable(text)!, places, batch: { stages: [] }, unit: 'C', day: '2026-06-10', zone: 'Europe/London', now: new Date('2026-06-12T00:00:00Z') });
+const LOG = 'Time;Core;Smoker;Humidity %\n14:20;62,8;110;40\n14:25;63;112;41';
+
+describe('the columns of a pasted log', () => {
+  it('are what their headings say, humidity left out; a heading that says nothing has to be told', () => {
+    expect(read(LOG).map((c) => [c.name, c.place, c.read?.count ?? null])).toEqual([['Core', 'core', 2], ['Smoker', 'chamber', 2], ['Humidity %', 'out', null]]);
+    expect(columnsWrong(read(LOG), 'C', {})).toBeNull();
+    const plain = read('14:20;62,8;110\n14:25;63;112');
+    expect(columnsWrong(plain, 'C', {})).toEqual({ no: 2, message: 'Say what this column is, or leave it out.' });
+    expect(columnsWrong(read('14:20;62,8;110\n14:25;63;112', { '2 ': 'out', '3 ': 'out' }), 'C', {})!.message).toMatch(/at least one/);
+  });
+
+  it('of one place keep their headings as names, so that a colder probe is not hidden in the readings of another', () => {
+    expect(read('Time;Core left;Core right;Air\n14:20;62;60;110').map((c) => c.probe)).toEqual(['Core left', 'Core right', '']);
+    const same = read('14:20;62;60\n14:25;63;61', { '2 ': 'core', '3 ': 'core' }).map((c) => c.probe);
+    expect(new Set(same).size).toBe(2);
+  });
+
+  it('are asked about what looks like Fahrenheit or is rare, each for itself', () => {
+    const hot = read('Time;Core;Chamber\n14:20;145;100\n14:25;147;100');
+    expect(columnsWrong(hot, 'C', {})).toEqual({ no: 2, message: 'Say first whether this is °F.' });
+    const rare = read('Time;Core;Chamber\n14:20;88;100\n14:25;88;100');
+    expect(columnsWrong(rare, 'C', {})!.message).toMatch(/°C/);
+    expect(columnsWrong(rare, 'C', { '2 Core': true })).toBeNull();
+  });
+
+  it('in a calculator are one at a time: the one its heading names, or the one that is chosen, and nothing is guessed', () => {
+    const context = { now: new Date('2026-06-12T00:00:00Z'), zone: 'Europe/London', system: 'metric' } as const;
+    const values = (log: string, column: string) => readLog({ log, column, unit: 'C' }, 'core', context).readings.map((r) => r.celsius);
+    expect(values(LOG, 'named')).toEqual([62.8, 63]);
+    expect(values(LOG, '2')).toEqual([110, 112]);
+    expect(() => values(LOG, '3')).toThrow(/2 columns/);
+    expect(() => values('14:20;62,8;110\n14:25;63;112', 'named')).toThrow(/choose the column/);
+    expect(values('14:20 62.8\n14:25 63', 'named')).toEqual([62.8, 63]);
+  });
+});
