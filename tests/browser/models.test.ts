@@ -89,6 +89,17 @@ describe('with one\'s own numbers', () => {
     await strength.getByText('15.84 %').waitFor();
     await member.type('Reading', '40');
     await strength.getByText('10.56 %').waitFor();
+    // A page that died, and a page that was left: what was typed is there again.
+    await member.page.reload();
+    await strength.getByText('10.56 %').waitFor();
+    await member.page.goto('/models');
+    await member.page.goBack();
+    await strength.getByText('10.56 %').waitFor();
+    await strength.getByText(/^As you left it/).waitFor();
+    await strength.getByRole('button', { name: 'Start afresh' }).click();
+    await strength.getByText('15.84 %').waitFor();
+    await member.type('Reading', '40');
+    await strength.getByText('10.56 %').waitFor();
     await member.type(/^How warm the brine was/, '25');
     await strength.getByText(/At 25 °C it reads low: the brine is stronger than this says\. Not corrected\./).waitFor();
     await inspection.screen(member.page, 'own-brine');

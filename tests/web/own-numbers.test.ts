@@ -29,7 +29,7 @@ import { estimateYield } from '../../server/domain/yield-evidence.ts';
 import { expectedWeights } from '../../server/domain/yield-stages.ts';
 import { PAGES } from '../../web/src/lib/models/index.ts';
 import type { OwnContext, OwnPart, OwnValues } from '../../web/src/lib/models/own/part.ts';
-import { isAsked, mayBeEmpty, reckoned, startOf } from '../../web/src/lib/models/own/reckon.ts';
+import { draftOf, fitsPart, isAsked, mayBeEmpty, reckoned, startOf } from '../../web/src/lib/models/own/reckon.ts';
 import { units } from '../../web/src/lib/units.svelte.ts';
 
 const metric: OwnContext = { now: new Date('2026-06-10T08:00:00Z'), zone: 'Europe/London', system: 'metric' };
@@ -208,4 +208,13 @@ describe('what a person must be told', () => {
     expect(answerOf(lethality, { log: '10:00 158\n10:05 158', unit: 'F' }).answer!.rows[0]!.exact).toBeCloseTo(5, 6);
     expect(answerOf(named('spoilage', 'days-used'), { log: Array.from({ length: 60 }, (_, i) => `${String((i * 2) % 24).padStart(2, '0')}:00 0`).join('\n') }).answer!.rows[0]!.exact).toBeCloseTo(118 / 24, 3);
   });
+});
+
+it('keeps what was typed for each part apart from every other, and uses it again only while its choices are still there', () => {
+  expect(new Set(parts.map(({ part }) => draftOf(part))).size).toBe(parts.length);
+  for (const { part } of parts) {
+    const start = startOf(part, metric);
+    expect(fitsPart(part, start), part.title).toBe(true);
+    for (const [key, field] of Object.entries(part.fields)) if (field.type === 'choice') expect(fitsPart(part, { ...start, [key]: 'gone since' }), key).toBe(false);
+  }
 });

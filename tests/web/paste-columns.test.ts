@@ -11,6 +11,7 @@ describe('the columns of a pasted log', () => {
   it('are what their headings say, humidity left out; a heading that says nothing has to be told', () => {
     expect(read(LOG).map((c) => [c.name, c.place, c.read?.count ?? null])).toEqual([['Core', 'core', 2], ['Smoker', 'chamber', 2], ['Humidity %', 'out', null]]);
     expect(columnsWrong(read(LOG), 'C', {})).toBeNull();
+    expect(read(`${LOG}\nlid open`)[0]!.read!.leftOut.map((l) => l.lineNo)).toEqual([4]);
     const plain = read('14:20;62,8;110\n14:25;63;112');
     expect(columnsWrong(plain, 'C', {})).toEqual({ no: 2, message: 'Say what this column is, or leave it out.' });
     expect(columnsWrong(read('14:20;62,8;110\n14:25;63;112', { '2 ': 'out', '3 ': 'out' }), 'C', {})!.message).toMatch(/at least one/);

@@ -34,7 +34,9 @@ export function readColumns({ text, table, places, batch, unit, day, zone, now }
     if (place === 'out' || place === '') return { ...shared, stageId: null, read: null };
     const stageId = stageFor(batch, place);
     const stage = batch.stages.find((s) => s.id === stageId);
-    return { ...shared, stageId, read: readPasted({ text: columnText(text, table, column.no), place, unit, day, stageBegan: stage ? new Date(stage.startedAt) : null, zone, now }) };
+    const read = readPasted({ text: columnText(text, table, column.no), place, unit, day, stageBegan: stage ? new Date(stage.startedAt) : null, zone, now });
+    // The heading is the table's, and was read.
+    return { ...shared, stageId, read: { ...read, leftOut: read.leftOut.filter(({ lineNo }) => lineNo !== table.headingLine) } };
   });
 }
 

@@ -13,6 +13,13 @@ export function startOf(part: OwnPart, context: OwnContext): OwnValues {
 
 const startValue = (field: OwnField, context: OwnContext) => (typeof field.start === 'function' ? field.start(context) : field.start);
 
+/** Under what a part's numbers are kept: what it answers, and its title where several answer the same. */
+export const draftOf = ({ calculations, title }: Pick<OwnPart, 'calculations' | 'title'>): string => `${calculations.join('+')}.${title}`;
+
+/** Whether numbers that were kept can still be put in: a choice that is no more is none. */
+export const fitsPart = ({ fields }: Pick<OwnPart, 'fields'>, kept: OwnValues): boolean =>
+  Object.entries(fields).every(([key, field]) => field.type !== 'choice' || field.options.some(({ value }) => value === kept[key]));
+
 export const isAsked = (field: OwnField, values: OwnValues): boolean => field.when?.(values) ?? true;
 
 /** Nothing is left out silently: without an answer it says what is missing or out of range. */
