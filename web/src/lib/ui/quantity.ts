@@ -1,7 +1,7 @@
 /** What NumberField knows about each kind of number: its units, and the way between text and the stored value. */
 import { DomainError } from '$domain/working.ts';
 import { GRAMS_PER, readNumber } from '$domain/measure.ts';
-import { cmToIn, cToF, F_PER_C, parseCelsius, parseCm, parseGrams, type WeightUnit } from '$domain/units.ts';
+import { cmToIn, F_PER_C, parseCelsius, parseCm, parseGrams, readF, type WeightUnit } from '$domain/units.ts';
 import type { UnitSystem } from '../units.svelte.ts';
 
 /** weight: grams in the record · temperature: C · degrees: Celsius degrees between two temperatures · length: cm · number: as typed */
@@ -57,7 +57,7 @@ export function readQuantity(text: string, kind: Kind, unit: string): Reading {
 export function writeQuantity(value: number | null, kind: Kind, unit: string): string {
   if (value === null || !Number.isFinite(value)) return '';
   if (kind === 'weight') return short(value / GRAMS_PER[unit as WeightUnit], unit === 'g' ? 0 : unit === 'oz' ? 2 : 3);
-  if (kind === 'temperature') return short(unit === '°F' ? cToF(value) : value, 1);
+  if (kind === 'temperature') return short(unit === '°F' ? readF(value) : value, 1);
   if (kind === 'degrees') return short(unit === '°F' ? value * F_PER_C : value, 1);
   if (kind === 'length') return short(unit === 'in' ? cmToIn(value) : value, 1);
   return String(value);

@@ -1,7 +1,7 @@
 /** From what was typed to the answer, or to what is wrong with it, under its field. */
 import { rulesInWords } from '$domain/rules/titles.ts';
 import { DomainError } from '$domain/working.ts';
-import { cToF } from '$domain/units.ts';
+import { readF } from '$domain/units.ts';
 import { plainQuantities } from '../../api/plain-quantities.ts';
 import type { OwnAnswer, OwnContext, OwnField, OwnPart, OwnValues } from './part.ts';
 
@@ -57,6 +57,6 @@ function inUnits(answer: OwnAnswer, context: OwnContext): OwnAnswer {
 /** The domain speaks of grams, degrees Celsius and the names of rules. */
 function inPersonsUnits(message: string, { zone, system }: OwnContext): string {
   const plain = plainQuantities(rulesInWords(message), zone, system);
-  const degrees = (text: string) => (system === 'us' ? String(Math.round(cToF(Number(text.replace('−', '-'))) * 10) / 10) : text);
+  const degrees = (text: string) => (system === 'us' ? String(Math.round(readF(Number(text.replace('−', '-'))) * 10) / 10) : text);
   return plain.replace(CELSIUS, (_, one: string, to?: string, other?: string) => `${degrees(one)}${to ? ` to ${degrees(other!)}` : ''} ${system === 'us' ? '°F' : '°C'}`);
 }
