@@ -4,7 +4,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { buildApp } from './app.ts';
 import { ConfigError, readConfig } from './config.ts';
-import { applyRules } from './features/batches/rules.service.ts';
+import { applyRules, judgeLapsed } from './features/batches/rules.service.ts';
 import { setupCode } from './features/setup/setup.service.ts';
 import { syncSpecies } from './features/species/species.service.ts';
 import type { Context } from './platform/context.ts';
@@ -24,6 +24,7 @@ async function main(): Promise<void> {
     await migrate(database, { logger });
     await syncSpecies(database);
     await applyRules(context);
+    await judgeLapsed(context);
     if (process.argv.includes('--demo')) {
       const { loadDemonstration } = await import('../prisma/demo/load.ts');
       say(await loadDemonstration(context));
@@ -35,12 +36,14 @@ async function main(): Promise<void> {
   }
   const app = await buildApp({ ...context, webDir: webDir() });
   const stopTidying = every(24 * 3600_000, () => tidyUp(database, context.clock()).catch((error: unknown) => logger.warn({ err: error }, 'tidying up failed')));
+  const stopLapsing = every(3600_000, () => judgeLapsed(context).catch((error: unknown) => logger.warn({ err: error }, 'judging anew failed')));
   let stopping = false;
   const stop = (signal: string) => {
     if (stopping) return;
     stopping = true;
     logger.info({ signal }, 'stopping');
     stopTidying();
+    stopLapsing();
     // app.close lets requests under way finish; whatever still hangs after 20 s is given up.
     const givenUp = setTimeout(() => process.exit(1), 20_000);
     app.close().then(() => database.close()).then(

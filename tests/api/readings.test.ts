@@ -112,12 +112,12 @@ test('readings are withdrawn, one or all, and come back; what was read is never 
 
 test('a laboratory’s figure is recorded by a captain, checked, and withdrawn with a reason', async () => {
   const batch = await fresh();
-  const salt = { kind: 'water-phase-salt', value: 3.6, part: 'loin', laboratory: 'Harbour Laboratory', sampledDay: '2026-06-09', reportedDay: '2026-06-10' };
+  const salt = { kind: 'water-phase-salt', value: 3.6, part: 'loin', laboratory: 'Harbour Laboratory', sampledDay: '2026-06-10', reportedDay: '2026-06-10' };
   const post = (body: object, person = s.captain) => person.post(`/api/batches/${batch.id}/measurements`, body);
   const { status, body } = await post(salt);
   expect([status, body.measurements]).toMatchObject([201, [{ ...salt, createdBy: { name: 'Isla Muir' } }]]);
   expect((await post(salt, s.crew)).status).toBe(403);
-  for (const [wrong, field] of [[{ value: 36 }, 'value'], [{ kind: 'water-activity', value: 1.2 }, 'value'], [{ reportedDay: '2026-06-08' }, 'reportedDay'], [{ sampledDay: '2026-06-11', reportedDay: '2026-06-11' }, 'sampledDay'], [{ laboratory: ' ' }, 'laboratory']] as const) {
+  for (const [wrong, field] of [[{ value: 36 }, 'value'], [{ kind: 'water-activity', value: 1.2 }, 'value'], [{ reportedDay: '2026-06-09' }, 'reportedDay'], [{ sampledDay: '2026-06-09' }, 'sampledDay'], [{ sampledDay: '2026-06-11', reportedDay: '2026-06-11' }, 'sampledDay'], [{ laboratory: ' ' }, 'laboratory']] as const) {
     expect((await post({ ...salt, ...wrong })).body.errors[0].field, JSON.stringify(wrong)).toBe(field);
   }
   const gone = await s.captain.patch(`/api/measurements/${body.measurements[0].id}`, { version: 1, withdrawn: true, reason: 'Sample of another lot' });

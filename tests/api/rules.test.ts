@@ -190,7 +190,8 @@ test('14 days need the store logged at 2.2 C for a day, a laboratory’s salt, a
   const lastDay = async () => (await s.page(batch)).packs[0].lastDay;
   await measured(batch, 3.0);
   expect(await lastDay()).toBe('2026-06-14');
-  const store = await record(batch, { place: 'storage', readings: [{ at: day('17:00'), celsius: 2 }, { at: s.at('17:00'), celsius: 2.2 }] });
+  const hourly = Array.from({ length: 52 }, (_, i) => ({ at: new Date(Date.parse(day('17:00')) + i * 3_600_000).toISOString(), celsius: i === 30 ? 2.2 : 2 }));
+  const store = await record(batch, { place: 'storage', readings: hourly });
   expect([store.body.verdict, await lastDay()]).toEqual(['clear', '2026-06-21']);
   expect((await s.crew.get(`/api/packs/${pack!.id}`)).body).toMatchObject({ storageWords: 'Keep refrigerated at 36 F (2.2 C) or below', dateReasons: [{ ruleId: 'date.seven' }, { ruleId: 'date.fourteen' }, { ruleId: 'salt.air' }] });
   await record(batch, { place: 'storage', readings: [{ at: s.at('18:00'), celsius: 2.5 }] });

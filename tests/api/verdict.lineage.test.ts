@@ -361,7 +361,9 @@ test('a lot is judged anew when a draw from it is undone or corrected (MI569.7),
 });
 
 test('raw fish that joins after the freezing was logged was not in it (FC 3-402.11)', async () => {
-  const raw = await fresh({}, 'raw');
+  s.club.clock.now = new Date('2026-06-03T12:00:00Z');
+  const raw = await fresh({ caught_at: '2026-06-03T04:00:00Z', iced_at: '2026-06-03T05:00:00Z' }, 'raw');
+  at('20:00');
   const frozen = Array.from({ length: 337 }, (_, i) => ({ at: new Date(Date.parse('2026-06-03T12:00:00Z') + i * 1_800_000).toISOString(), celsius: -21 }));
   expect((await record(raw, { place: 'core', readings: frozen })).verdict).toBe('clear');
   at('20:01');
@@ -443,6 +445,7 @@ test.each([['Pacific/Auckland', '2026-06-10T20:00:00Z', '2026-06-11', '2026-06-1
     s.club.clock.now = new Date(joining);
     expect((await s.captain.post(`/api/batches/${batch.id}/draws`, { draws: [s.landing(await s.land({ pooling: 'pooled' }), 1000)] })).status).toBe(201);
     s.club.clock.now = new Date('2026-06-12T12:00:00Z');
+    await s.smoked({ ...batch, onHandGrams: 6000 });
     const sample = async (sampledDay: string) => (await s.captain.post(`/api/batches/${batch.id}/measurements`, { kind: 'water-phase-salt', value: 3.6, part: 'loin', laboratory: 'Quay Laboratory', sampledDay, reportedDay: sampledDay })).body.saltForNoAir;
     expect([await sample(sameDay), await sample(nextDay)]).toEqual([false, true]);
     const now = (await s.captain.get('/api/club')).body;

@@ -38,7 +38,7 @@ function checkBatch(): () => void {
   const core = (i: number) => (i < 2000 ? 10 + i * 0.028 : i < 2500 ? 66 : Math.max(3, 66 - (i - 2500) * 0.05));
   const numbers = Array.from({ length: READINGS }, (_, i) => i);
   const evidence: BatchEvidence = {
-    product: 'hot-smoked', smoke: stage, stages: [stage], measurements: [], measurementsBefore: [], packs: [], mix: null, readingsBefore: [], curesBefore: [], curedBeforeMs: 0, joinedAt: null, frozenBefore: 'none', guttedSource: '',
+    product: 'hot-smoked', smoke: stage, stages: [stage], measurements: [], measurementsBefore: [], packs: [], mix: null, readingsBefore: [], curesBefore: [], curedBeforeMs: 0, joinedAt: null, drawnAt: null, judgedAt: null, frozenBefore: 'none', guttedSource: '',
     readings: [{ place: 'core', probe: '', stageId: 'smoke', unitConfirmed: false, atMs: numbers.map((i) => end + (-240 + i / 8.3) * 60_000), celsius: numbers.map(core) }],
     landings: [{ species: 'Atlantic mackerel', speciesCode: 'atlantic-mackerel', scombrotoxin: true, caughtAt: at(-900), guttedAt: null, icedAt: at(-360), landedAt: null, coreC: 3, airC: 12, waterC: 10, form: 'whole', recordedAt: at(-300) }],
   };

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { BatchEvidence, EvidenceReadings } from '../../server/domain/rules/evidence.ts';
+import { warmestStoreC } from '../../server/domain/rules/store-log.ts';
 import type { ClubLimits } from '../../server/domain/rules/rule.ts';
-import { after, batch, every5, judged, log, state } from '../support/rule-evidence.ts';
+import { after, batch, end, every5, judged, log, state } from '../support/rule-evidence.ts';
 
 const prepare = { id: 'prepare', kind: 'prepare', startedAt: after(-600), finishedAt: after(-500) } as const;
 const smoke = batch().smoke!;
@@ -87,10 +88,33 @@ describe('frozen against parasites (parasite FC 3-402.11: -20 C for 168 h; or -3
 });
 
 describe('14 days rest on the store after the smoke (date.fourteen MSU 1997)', () => {
-  it('a log of the raw fish’s store says nothing of where the smoked fish was kept', async () => {
-    const { warmestStoreC } = await import('../../server/domain/rules/cold.ts');
-    expect(warmestStoreC(batch({}, { readings: [store([[-2000, 2], [-400, 2]])] }))).toBeNull();
-    expect(warmestStoreC(batch({}, { readings: [store([[400, 2], [2000, 2.1]])] }))).toBe(2.1);
+  /** Every hour at one temperature. */
+  const hourly = (from: number, to: number, celsius: number) => store(Array.from({ length: (to - from) / 60 + 1 }, (_, i): [number, number] => [from + i * 60, celsius]));
+  const warmest = (readings: EvidenceReadings[], present: number) => warmestStoreC(batch({}, { readings, judgedAt: after(present) }));
+  it('a log of the raw fish’s store says nothing of where the smoked fish was kept', () => {
+    expect(warmest([hourly(-2000, -440, 2)], -440)).toBeNull();
+    expect(warmest([hourly(400, 1840, 2.1)], 1840)).toBe(2.1);
+  });
+  it('24 hours up to the present, an hour between readings and an hour to the present at the most', () => {
+    expect([warmest([hourly(400, 1840, 2)], 1900), warmest([hourly(400, 1840, 2)], 1901), warmest([hourly(460, 1840, 2)], 1899), warmest([hourly(460, 1840, 2)], 1900)]).toEqual([2, null, null, 2]);
+    expect(warmestStoreC(batch({}, { readings: [hourly(400, 1840, 2)] }))).toBeNull();
+    // Of what left the store, up to where its log ends.
+    expect(warmestStoreC(batch({}, { readings: [hourly(400, 1840, 2)] }), 'its end')).toBe(2);
+  });
+  it('not before it was typed to be cold, nor what is read later than the present', () => {
+    expect(warmest([hourly(0, 1620, 2)], 1620)).toBeNull();
+    expect(warmest([hourly(0, 1800, 2)], 1800)).toBe(2);
+    expect(warmest([hourly(400, 1840, 2)], 1000)).toBeNull();
+  });
+  it('of fish that was smoked elsewhere, only from when it was taken from there; what its lot was kept in shows too warm alone', () => {
+    const taken = (drawn: number, before: EvidenceReadings[] = []) => warmestStoreC(batch({}, { smoke: null, stages: [], drawnAt: after(drawn), judgedAt: after(1840), readings: [hourly(400, 1840, 2)], readingsBefore: before.map((list) => ({ ...list, lot: 'A', stageKind: null, thawed: false, smokedFromMs: end })) }));
+    expect([taken(400), taken(401), taken(400, [hourly(40, 400, 3)])]).toEqual([2, null, 3]);
+    expect(warmestStoreC(batch({}, { smoke: null, stages: [], judgedAt: after(1840), readings: [hourly(400, 1840, 2)] }))).toBeNull();
+  });
+  it('a Fahrenheit reading puts the unit in doubt; a freezer is no store of what is unfrozen', () => {
+    expect(warmest([hourly(400, 1840, 2), { ...store([[1840, 100]]), probe: 'other' }], 1840)).toBeNull();
+    expect(warmest([hourly(400, 1840, 2), { ...hourly(400, 1840, -18), probe: 'freezer' }], 1840)).toBe(2);
+    expect([warmest([hourly(400, 1840, -2)], 1840), warmest([hourly(400, 1840, -2.1)], 1840)]).toEqual([-2, null]);
   });
 });
 

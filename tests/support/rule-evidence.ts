@@ -12,7 +12,7 @@ export const landing: EvidenceLanding = {
 };
 export const batch = (smoke: Partial<typeof smokeStage> | Record<string, unknown> = {}, more: Partial<BatchEvidence> = {}): BatchEvidence => {
   const stage = { ...smokeStage, ...smoke } as BatchEvidence['smoke'] & object;
-  return { product: 'hot-smoked', smoke: stage, mix: null, stages: [stage], readings: [], readingsBefore: [], curesBefore: [], curedBeforeMs: 0, joinedAt: null, frozenBefore: 'none', guttedSource: '', measurements: [], measurementsBefore: [], landings: [landing], packs: [], ...more };
+  return { product: 'hot-smoked', smoke: stage, mix: null, stages: [stage], readings: [], readingsBefore: [], curesBefore: [], curedBeforeMs: 0, joinedAt: null, drawnAt: null, judgedAt: null, frozenBefore: 'none', guttedSource: '', measurements: [], measurementsBefore: [], landings: [landing], packs: [], ...more };
 };
 const findings = { 'hot-smoked': smokedFindings, raw: rawFindings, dip: dipFindings } as const;
 export const judged = (evidence: BatchEvidence, club: ClubLimits = {}): { verdict: string; checks: RuleCheck[] } => {

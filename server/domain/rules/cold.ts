@@ -1,6 +1,6 @@
 import { cleanSeries } from '../heat/series.ts';
 import type { StageKind } from '../working.ts';
-import type { BatchEvidence, EvidenceBefore, EvidenceReadings, EvidenceStage } from './evidence.ts';
+import type { BatchEvidence, EvidenceBefore, EvidenceLanding, EvidenceReadings, EvidenceStage } from './evidence.ts';
 import { limitOf } from './limits.ts';
 import { between, oneProbe, rawBefore } from './logs.ts';
 import { ofLot } from './of-lot.ts';
@@ -9,10 +9,10 @@ import type { ClubLimits, Finding } from './rule.ts';
 
 /** Readings of a store are apt to be further apart than those of a core: an hour, common practice, no source. */
 const LONG_CURE_MS = 4 * 3_600_000;
-const MOST_FREEZER_GAP_MS = 3_600_000;
+export const MOST_STORE_GAP_MS = 3_600_000;
 
 /** The warmest reading that counts, or why there is none. */
-function warmest(lists: readonly EvidenceReadings[]): { celsius: number; inDoubt: false } | { inDoubt: boolean; celsius: null } {
+export function warmest(lists: readonly EvidenceReadings[]): { celsius: number; inDoubt: false } | { inDoubt: boolean; celsius: null } {
   const series = lists.map((list) => cleanSeries(oneProbe([list]).readings, { place: list.place === 'brine' ? 'core' : 'air', strict: 'higher', unitConfirmed: list.unitConfirmed }));
   if (series.some((s) => s.unitInDoubt)) return { inDoubt: true, celsius: null };
   const all = series.flatMap((s) => s.celsius);
@@ -115,24 +115,10 @@ function thawed(lists: readonly EvidenceReadings[], club: ClubLimits): Finding[]
   ];
 }
 
-/** A single reading says little of a store: a day at least (common practice, no source). */
-const SHORTEST_STORE_LOG_MS = 24 * 3_600_000;
-
-/** The warmest that the store was, as logged over a day at least; null when it was not, or its unit is in doubt. */
-export function warmestStoreC(evidence: BatchEvidence): number | null {
-  const since = evidence.joinedAt?.getTime() ?? -Infinity;
-  const lists = storeLists(evidence).flatMap((list) => between(list, since, Infinity) ?? []);
-  const times = lists.flatMap((list) => [list.atMs.reduce((a, b) => Math.min(a, b), Infinity), list.atMs.reduce((a, b) => Math.max(a, b), -Infinity)]);
-  if (times.length === 0 || Math.max(...times) - Math.min(...times) < SHORTEST_STORE_LOG_MS) return null;
-  // Where it stood before it was taken from another lot shows too warm, and never for long enough.
-  const before = evidence.readingsBefore.filter((list) => list.place === 'storage' && list.smokedFromMs !== null).flatMap((list) => between(list, list.smokedFromMs!, Infinity) ?? []);
-  return warmest([...storeLists(evidence), ...before]).celsius;
-}
-
 /**
  * parasite: frozen long enough in one of three ways, by core readings at most an hour apart: at the first temperature for its
  * hours; at the deep one for its hours; or solid at the deep one and from then on at the first for a shorter time. Of
- * several probes the warmest counts. What was read before the last fish joined says nothing of that fish.
+ * several probes the warmest counts. What was read before all of its fish was caught, landed and in this batch says nothing of it.
  */
 export function parasite(evidence: BatchEvidence, club: ClubLimits): Finding {
   const of = (id: string) => limitOf(club, `parasite.${id}`);
@@ -140,15 +126,18 @@ export function parasite(evidence: BatchEvidence, club: ClubLimits): Finding {
   const { cold, long, deep, deepLong, then } = limits;
   const limit = `core at ${cold.value} C or below for ${long.value} unbroken hours; or at ${deep.value} C for ${deepLong.value}; or at ${deep.value} C and from then at ${cold.value} C for ${then.value}`;
   const shared = { ruleId: 'parasite', part: 'frozen', limit, tightened: Object.values(limits).some((one) => one.tightened), working: null };
-  const since = evidence.joinedAt?.getTime() ?? -Infinity;
+  const since = Math.max(evidence.drawnAt?.getTime() ?? -Infinity, ...evidence.landings.map(hereByMs));
   const cores = evidence.readings.filter((list) => list.place === 'core').flatMap((list) => between(list, since, Infinity) ?? []);
-  if (cores.length === 0) return { ...shared, state: 'not-recorded', found: evidence.readings.some((list) => list.place === 'core') ? 'no freezing log since its last fish joined' : 'no freezing log', whatToDo: ruleOf('parasite').whatToDo };
+  if (cores.length === 0) return { ...shared, state: 'not-recorded', found: evidence.readings.some((list) => list.place === 'core') ? `no freezing log since its ${evidence.joinedAt ? 'last fish joined' : 'fish was put in this batch'}` : 'no freezing log', whatToDo: ruleOf('parasite').whatToDo };
   const probes = [...Map.groupBy(cores, (list) => list.probe.trim().toLowerCase()).values()].map((lists) => frozenHours(lists, cold.value, deep.value));
   const met = probes.every((probe) => probe.cold >= long.value || probe.deep >= deepLong.value || probe.then >= then.value);
   const least = (pick: (probe: FrozenHours) => number) => Math.floor(Math.min(...probes.map(pick)) * 10) / 10;
   const deeper = least((probe) => probe.deep) > 0 ? `, ${least((probe) => probe.deep)} at ${deep.value} C, ${least((probe) => probe.then)} from then on` : '';
   return { ...shared, state: met ? 'met' : 'not-met', found: `${least((probe) => probe.cold)} hours at ${cold.value} C or below${deeper}`, whatToDo: met ? '' : 'Freeze it on. Cook it through otherwise.', effect: 'hold' };
 }
+
+/** By when a landing's fish was caught and ashore; where neither time is known, when it was recorded. */
+const hereByMs = ({ caughtAt, landedAt, recordedAt }: EvidenceLanding): number => Math.max(caughtAt?.getTime() ?? -Infinity, (landedAt ?? (caughtAt === null ? recordedAt : null))?.getTime() ?? -Infinity);
 
 type FrozenHours = { cold: number; deep: number; then: number };
 /** The longest unbroken hours at both temperatures, and at the first one from when it was at the deep one. */
@@ -157,7 +146,7 @@ function frozenHours(lists: readonly EvidenceReadings[], coldC: number, deepC: n
   const best = { cold: 0, deep: 0, then: 0 };
   const from = { cold: NaN, deep: NaN, then: NaN };
   series.minutes.forEach((minute, i) => {
-    const joins = i > 0 && (minute - series.minutes[i - 1]!) * 60_000 <= MOST_FREEZER_GAP_MS;
+    const joins = i > 0 && (minute - series.minutes[i - 1]!) * 60_000 <= MOST_STORE_GAP_MS;
     const at = series.celsius[i]!;
     const since = (key: keyof FrozenHours, holds: boolean, begins = holds) => {
       if (!holds) from[key] = NaN;

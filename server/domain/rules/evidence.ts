@@ -22,7 +22,7 @@ export type EvidenceCure = { lot: string; stage: EvidenceStage; readings: readon
 export type EvidenceMix = EvidenceStage & { cooledAt: Date | null };
 /** `coreUnitConfirmed`: somebody looked at the unit of an unusually hot core. */
 export type EvidenceSmoke = EvidenceStage & { maxCoreC: number | null; coreUnitConfirmed?: boolean; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null };
-/** `ofAll`: false of a sample from before the last fish joined: then it can only be too low. */
+/** `ofAll`: false of a sample from before all of the fish was here, and smoked: then it counts against it alone. */
 export type EvidenceMeasurement = { kind: MeasurementKind; value: number; part: Part; ofAll?: boolean };
 /** Of a lot that this fish was taken from after it was cured. `smoked`: after it was smoked as well, so it was of the same load. */
 export type MeasurementBefore = EvidenceMeasurement & { lot: string; smoked: boolean };
@@ -54,6 +54,10 @@ export type BatchEvidence = {
   curedBeforeMs: number;
   /** When the last fish joined that was not there from the start; null where none did. */
   joinedAt: Date | null;
+  /** When the last of its fish was drawn, the first draw included; null where none was. */
+  drawnAt: Date | null;
+  /** The instant for which it is judged; null where that is not known: then no log reaches it. */
+  judgedAt: Date | null;
   /** How much of its fish came out of a freezer. */
   frozenBefore: 'all' | 'some' | 'none';
   /** The club's own source for 12 hours when gutted; empty without one (rule chill.gutted). */

@@ -22,12 +22,15 @@ function loin({ measurements, measurementsBefore }: Figures): { saltPct: number 
 
 const FIGURE = 'Have a laboratory measure the water-phase salt of the loin.';
 
+/** What is said where no figure counts: one that stands there may be of another day than the fish as it is. */
+const noFigure = ({ measurements }: Figures) => `no laboratory figure${measurements.some((m) => m.kind === 'water-phase-salt' && m.part === 'loin') ? ' of all of it since it was smoked' : ''}`;
+
 /** salt.air: whether a laboratory measured enough salt for more than 7 days with air. Bears on dates, not on the verdict. */
 export function saltAir(figures: Figures, club: ClubLimits): Finding {
   const { value, tightened } = limitOf(club, 'salt.air.percent');
   const { saltPct } = loin(figures);
   const shared = { ruleId: 'salt.air', part: 'salt', limit: `at least ${value} % water-phase salt in the loin for more than 7 days`, tightened, working: null };
-  if (saltPct === null) return { ...shared, state: 'not-recorded', found: 'no laboratory figure', whatToDo: `Its use-by stays at 7 days. ${FIGURE}` };
+  if (saltPct === null) return { ...shared, state: 'not-recorded', found: noFigure(figures), whatToDo: `Its use-by stays at 7 days. ${FIGURE}` };
   const met = saltPct >= value;
   return { ...shared, state: met ? 'met' : 'not-met', found: `${saltPct} %`, whatToDo: met ? '' : 'Its use-by stays at 7 days.' };
 }
@@ -40,7 +43,7 @@ export function saltRop(figures: Figures, club: ClubLimits): Finding {
     ruleId: 'salt.rop', part: 'salt', limit: `at least ${alone.value} % water-phase salt in the loin, or ${withNitrite.value} % with ${NITRITE_PPM[0]} to ${NITRITE_PPM[1]} ppm nitrite, measured by a laboratory`,
     tightened: alone.tightened || withNitrite.tightened, working: null,
   };
-  if (saltPct === null) return { ...shared, state: 'not-recorded', found: 'no laboratory figure', whatToDo: `Freeze packs without air at once. ${FIGURE}` };
+  if (saltPct === null) return { ...shared, state: 'not-recorded', found: noFigure(figures), whatToDo: `Freeze packs without air at once. ${FIGURE}` };
   const nitriteGood = nitritePpm !== null && nitritePpm[0] >= NITRITE_PPM[0] && nitritePpm[1] <= NITRITE_PPM[1];
   const met = saltPct >= alone.value || (saltPct >= withNitrite.value && nitriteGood);
   const found = `${saltPct} %${nitritePpm ? `, ${nitritePpm[0] === nitritePpm[1] ? nitritePpm[0] : nitritePpm.join(' to ')} ppm nitrite` : ''}`;

@@ -50,6 +50,10 @@ export const closeBatch = (query: RawQuery, id: string, at: Date | null) => quer
 export const updateVerdict = (query: RawQuery, id: string, j: { verdict: string; notMet: boolean; smokeDay: string | null; mixedDay: string | null }) =>
   query('batch-verdict', `update batch set verdict = $2, smoke_day = $3::date, mixed_day = $4::date, not_met = $5 where id = $1`, [id, j.verdict, j.smokeDay, j.mixedDay, j.notMet]);
 
+/** The instant of the change that a batch is judged in: a log of its store has to reach it (rule date.fourteen). */
+export const markJudged = (query: RawQuery, id: string) =>
+  query('batch-judged', `update batch set judged_at = nullif(current_setting('tidelarder.at', true), '')::timestamptz where id = $1`, [id]);
+
 export async function updatePackDates(query: RawQuery, packs: readonly { id: string; lastDay: string | null; dateKind: string }[]): Promise<void> {
   const sql = `update pack set last_day = n.last_day::date, date_kind = n.date_kind
     from (select unnest($1::uuid[]) as id, unnest($2::text[]) as last_day, unnest($3::text[]) as date_kind) n where pack.id = n.id`;

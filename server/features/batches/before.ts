@@ -1,20 +1,21 @@
 import type { BatchEvidence, EvidenceBefore, EvidenceCure, EvidenceMeasurement, MeasurementBefore } from '../../domain/rules/evidence.ts';
 import { between } from '../../domain/rules/logs.ts';
 import { localDay } from '../../domain/time.ts';
+import type { Day } from '../../domain/working.ts';
 import { replay } from './ledger.ts';
 import { batchOf, drawsInto, ledgerInput, once, sourceBatchOf, stagesOf } from './lineage.ts';
 import type { Lineage, LineageBrineFigure, LineageDraw, LineageReadings, LineageStage } from './lineage.ts';
-import { smokeOf, takenAt, wasSmoked, wentThrough } from './smoked.ts';
+import { liveStage, smokeOf, takenAt, wasSmoked, wentThrough } from './smoked.ts';
 
 /** What a batch's fish went through in the batches above, before it was drawn from them. */
-export type Before = Pick<BatchEvidence, 'readingsBefore' | 'curesBefore' | 'curedBeforeMs' | 'frozenBefore' | 'measurementsBefore' | 'joinedAt'>;
+export type Before = Pick<BatchEvidence, 'readingsBefore' | 'curesBefore' | 'curedBeforeMs' | 'frozenBefore' | 'measurementsBefore' | 'joinedAt' | 'drawnAt'>;
 
 export const beforeOf = (lineage: Lineage): Before =>
   once(lineage, 'before', () => {
     const above = drawsAbove(lineage);
     return {
       readingsBefore: readingsBefore(lineage, above), curesBefore: curesBefore(lineage, above), curedBeforeMs: longestCureMs(lineage, lineage.id), frozenBefore: frozenBefore(lineage),
-      measurementsBefore: measurementsBefore(lineage, above), joinedAt: joinedAt(lineage),
+      measurementsBefore: measurementsBefore(lineage, above), joinedAt: joinedAt(lineage), drawnAt: lastOf(drawsInto(lineage).map((draw) => new Date(draw.createdAt))),
     };
   });
 
@@ -90,8 +91,32 @@ function ofSameBrine(lineage: Lineage, above: readonly Above[]): LineageBrineFig
 export function measurementsOf(lineage: Lineage, zone: string): EvidenceMeasurement[] {
   const joined = joinedAt(lineage);
   const joinedDay = joined ? localDay(joined, zone) : '';
-  return lineage.measurements.filter((m) => m.batchId === lineage.id).map(({ kind, value, part, sampledDay }) => ({ kind, value, part, ofAll: sampledDay > joinedDay }));
+  const finished = finishedFishSince(lineage, zone);
+  return lineage.measurements.filter((m) => m.batchId === lineage.id).map(({ kind, value, part, sampledDay }) => ({ kind, value, part, ofAll: finished !== null && sampledDay >= finished && sampledDay > joinedDay }));
 }
+
+/**
+ * The first local day on which a sample of a batch can have been of its fish as it is: where that is hot-smoked, the day its smoke ended, or on which the
+ * last of it was taken from the lots that it was smoked in. Null while some of it is not smoked.
+ */
+export function finishedFishSince(lineage: Lineage, zone: string): Day | null {
+  const draws = drawsInto(lineage);
+  if (batchOf(lineage).productKind !== 'hot-smoked') return '';
+  const smoke = liveStage(lineage, 'smoke');
+  if (smoke) return smoke.finishedAt === null ? null : localDay(new Date(smoke.finishedAt), zone);
+  const since = draws.every((draw) => wasSmoked(lineage, draw)) ? lastOf(draws.flatMap((draw) => [new Date(draw.createdAt), ...smokeEnds(lineage, draw)])) : null;
+  return since && localDay(since, zone);
+}
+
+/** When each smoke ended that what a draw took may have been in. */
+function smokeEnds(lineage: Lineage, draw: LineageDraw): Date[] {
+  const source = sourceBatchOf(lineage, draw);
+  if (source === null) return [];
+  const own = liveStage(lineage, 'smoke', source);
+  return own?.finishedAt && wentThrough(own, draw) ? [new Date(own.finishedAt)] : once(lineage, `smoke ends above ${source} ${takenAt(draw)}`, () => drawsInto(lineage, source).filter((d) => d.eventNo < takenAt(draw)).flatMap((d) => smokeEnds(lineage, d)));
+}
+
+const lastOf = (times: readonly Date[]): Date | null => (times.length === 0 ? null : new Date(Math.max(...times.map((at) => at.getTime()))));
 
 function wasCured(lineage: Lineage, draw: LineageDraw): boolean {
   const source = sourceBatchOf(lineage, draw);

@@ -30,6 +30,8 @@ export type Lineage = {
   clubLimits: Record<string, number>;
   /** The club's own source for 12 hours when gutted; empty without one. */
   guttedSource: string;
+  /** The instant that the stored verdict and dates were reckoned for; null where none were yet. */
+  judgedAt: string | null;
 };
 export type Verdict = 'hold' | 'clear' | 'do-not-share';
 /** One list, without what was withdrawn, in the order in which it came. */
@@ -116,14 +118,15 @@ export const lineageColumns = `
   (select json_agg(x) from (select r.id, r.rule_id as "ruleId", r.found, r.reason, m.name as by from release r join member m on m.id = r.created_by_id
     where r.batch_id = $1 and r.withdrawn_at is null) x) as releases,
   (select json_object_agg(c.id, c.value) from club_limit c) as "clubLimits",
-  (select c.gutted_source from club c) as "guttedSource"`;
+  (select c.gutted_source from club c) as "guttedSource",
+  (select b.judged_at from batch b where b.id = $1) as "judgedAt"`;
 
 export type LineageColumns = { [K in Exclude<keyof Lineage, 'id'>]: Lineage[K] | null };
 
 /** The columns as read: an empty list comes as null. */
 export function toLineage(id: string, row: LineageColumns): Lineage {
   return { id, batches: row.batches ?? [], draws: row.draws ?? [], stages: row.stages ?? [], cures: row.cures ?? [], packs: row.packs ?? [], landings: row.landings ?? [],
-    readings: row.readings ?? [], measurements: row.measurements ?? [], brineFigures: row.brineFigures ?? [], releases: row.releases ?? [], clubLimits: row.clubLimits ?? {}, guttedSource: row.guttedSource ?? '' };
+    readings: row.readings ?? [], measurements: row.measurements ?? [], brineFigures: row.brineFigures ?? [], releases: row.releases ?? [], clubLimits: row.clubLimits ?? {}, guttedSource: row.guttedSource ?? '', judgedAt: row.judgedAt };
 }
 
 const lineageSql = `with ${upSql('$1::uuid')} select ${lineageColumns}`;

@@ -57,6 +57,7 @@ export function refuseOverPacked({ massInG, massOutG, trimG, lossG }: { massInG:
 
 /** Judges one batch anew and dates its packs; the batches above it must stand already. */
 export async function settleVerdict(query: RawQuery, batchId: string, zone: string): Promise<void> {
+  await store.markJudged(query, batchId);
   const lineage = await loadLineage(query, batchId);
   const judged = judge(lineage, zone);
   // Written even when it stays the same: the page shows more of the lots above than the verdict.

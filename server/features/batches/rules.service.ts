@@ -9,7 +9,7 @@ import { settleVerdict } from './recompute.ts';
 import * as store from './rules.store.ts';
 
 /** Raise this with every change to what judge() or the date rules make of the same records. */
-const JUDGING = 23;
+const JUDGING = 24;
 
 /** Some 16 ms a batch on a small machine, and a club may have thousands of packs that keep in a freezer. */
 export const JUDGING_MS = 10 * 60_000;
@@ -35,6 +35,23 @@ export async function applyRules(context: Context, version: string = rulesVersio
       return { judged };
     },
     { reason: 'Judged anew: the rules changed with a new version', timeoutMs: JUDGING_MS },
+  );
+}
+
+/**
+ * Judges anew what has more days than seven by a log of its store, a day after that was found: whoever went on with the log had it found again since.
+ * The record tells it with nobody's name.
+ */
+export async function judgeLapsed(context: Context): Promise<{ judged: number }> {
+  const unit = beginUnit(context, null, '', null);
+  return unit.runRaw(
+    async (query) => {
+      const ids = await store.holdLapsed(query, unit.now);
+      const zone = await batches.zoneOf(query);
+      for (const id of ids) await settleVerdict(query, id, zone);
+      return { judged: ids.length };
+    },
+    { reason: 'Judged anew: the log of its store was not gone on with', timeoutMs: JUDGING_MS },
   );
 }
 

@@ -30,3 +30,12 @@ export async function holdLiveBatches(query: RawQuery, now: Date): Promise<{ ids
   const ids = (await query<{ id: string }>('rules-live', liveSql, [now])).map(({ id }) => id);
   return { ids, edges: await query<{ source: string; target: string }>('rules-edges', edgesSql, [ids]) };
 }
+
+// Seven days at the most without a log of the store (date.seven), the smoke day being the first. What left the club keeps the days it left with.
+const lapsedSql = `select b.id from batch b where b.product_kind = 'hot-smoked' and b.judged_at <= $1::timestamptz - interval '24 hours'
+  and exists (select 1 from pack p where p.batch_id = b.id and p.status in ('ready', 'claimed') and p.storage = 'refrigerated' and p.last_day > b.smoke_day + 6
+    and p.frozen_day is null and p.thawed_day is null)
+  order by b.id for no key update of b`;
+
+/** The batches with more days than seven whose store's log was looked at a day ago or longer, held. */
+export const holdLapsed = async (query: RawQuery, now: Date): Promise<string[]> => (await query<{ id: string }>('rules-lapsed', lapsedSql, [now])).map(({ id }) => id);

@@ -89,7 +89,7 @@ function asCooled(lineage: Lineage, draw: LineageDraw, own: Cooling): BatchEvide
 const notBefore = (at: Date | null | undefined, from: Date) => (at && at >= from ? at : null);
 
 const NOTHING: BatchEvidence = {
-  product: 'hot-smoked', smoke: null, mix: null, stages: [], readings: [], readingsBefore: [], curesBefore: [], curedBeforeMs: 0, joinedAt: null, frozenBefore: 'none', guttedSource: '', measurements: [], measurementsBefore: [], landings: [], packs: [],
+  product: 'hot-smoked', smoke: null, mix: null, stages: [], readings: [], readingsBefore: [], curesBefore: [], curedBeforeMs: 0, joinedAt: null, drawnAt: null, judgedAt: null, frozenBefore: 'none', guttedSource: '', measurements: [], measurementsBefore: [], landings: [], packs: [],
 };
 
 function upTo({ stages, readings }: Pick<BatchEvidence, 'stages' | 'readings'>, untilMs: number): Cooling {

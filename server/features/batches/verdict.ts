@@ -2,14 +2,14 @@ import type { Check } from '../../contract/common.ts';
 import { useBy } from '../../domain/dates.ts';
 import type { DateAnswer, DateEvidence, DateInput } from '../../domain/dates.ts';
 import type { BatchEvidence, EvidencePack } from '../../domain/rules/evidence.ts';
-import { warmestStoreC } from '../../domain/rules/cold.ts';
+import { warmestStoreC } from '../../domain/rules/store-log.ts';
 import { ofLot } from '../../domain/rules/of-lot.ts';
 import { packFindings, saltAir, saltRop } from '../../domain/rules/packs.ts';
 import { checksOf, dipFindings, partFindings, rawFindings, isFoundWrong, smokedFindings, verdictOf } from '../../domain/rules/judge.ts';
 import { ruleOf } from '../../domain/rules/registry.ts';
 import type { Finding } from '../../domain/rules/rule.ts';
 import { findSpecies } from '../../domain/species/index.ts';
-import { formatShortDay, localDay } from '../../domain/time.ts';
+import { addDays, formatShortDay, localDay } from '../../domain/time.ts';
 import { formatGrams } from '../../domain/units.ts';
 import { DomainError } from '../../domain/working.ts';
 import type { Day } from '../../domain/working.ts';
@@ -21,7 +21,11 @@ import { at, recordedOf } from './recorded.ts';
 import { liveStage, smokedLots, wasSmoked } from './smoked.ts';
 import { coolingBetween, coolingOfTaken, mixedFrom } from './taken-warm.ts';
 
-export type Judgement = { verdict: Verdict; notMet: boolean; smokeDay: Day | null; mixedDay: Day | null; checks: Check[]; dateEvidence: DateEvidence };
+export type Judgement = {
+  verdict: Verdict; notMet: boolean; smokeDay: Day | null; mixedDay: Day | null; checks: Check[]; dateEvidence: DateEvidence;
+  /** The warmest of the store up to where its log ends: for packs that left it with the days that this gave. */
+  storeUpToItsEndC: number | null;
+};
 
 /**
  * What the records say of a batch: its checks, the verdict that follows from them, and the days that its packs count
@@ -37,7 +41,7 @@ export function judge(lineage: Lineage, zone: string): Judgement {
   const ofProduct =
     batch.productKind === 'dip' ? dipChecks(lineage, mix, mixedDay, zone) : batch.productKind === 'raw' ? rawChecks(lineage, zone) : smokedChecks(lineage, smoke, zone);
   const checks = checksOf([...speciesChecks(lineage), ...ofProduct], lineage.releases);
-  return { verdict: verdictOf(checks), notMet: isFoundWrong(checks), smokeDay, mixedDay, checks, dateEvidence: dateEvidence(lineage, checks, zone) };
+  return { verdict: verdictOf(checks), notMet: isFoundWrong(checks), smokeDay, mixedDay, checks, dateEvidence: dateEvidence(lineage, checks, zone), storeUpToItsEndC: warmestStoreC(evidenceOf(lineage, zone), 'its end') };
 }
 
 /** The earliest day on which any of it began to smoke: counting from there is the stricter. */
@@ -59,7 +63,7 @@ function speciesChecks(lineage: Lineage): Finding[] {
 /** What is recorded of the batch itself and of what its fish went through before, as the rules ask for it. */
 export function evidenceOf(lineage: Lineage, zone: string): BatchEvidence {
   return {
-    product: batchOf(lineage).productKind, ...recordedOf(lineage, lineage.id), ...beforeOf(lineage), measurements: measurementsOf(lineage, zone), guttedSource: lineage.guttedSource,
+    product: batchOf(lineage).productKind, ...recordedOf(lineage, lineage.id), ...beforeOf(lineage), measurements: measurementsOf(lineage, zone), guttedSource: lineage.guttedSource, judgedAt: at(lineage.judgedAt),
     packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded').map((p) => evidencePack(p, zone)),
     landings: lineage.landings.map((l) => ({
       species: l.species, speciesCode: l.speciesCode, called: `landing of ${formatShortDay(l.day)}, ${l.species}`, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
@@ -192,10 +196,15 @@ const lastDayOfDip = (lineage: Lineage, zone: string): Day | null =>
     product: 'dip', packageKind: 'tub', storage: 'refrigerated', smokeDay: null, mixedDay: batchOf(lineage).mixedDay, ingredientLastDays: ingredientLastDays(lineage, zone) ?? [], frozenDay: null, thawedDay: null, club: lineage.clubLimits,
   })?.lastDay ?? null;
 
+/** What the days of a pack go by; `lastDay`: as it stands. */
+export type DatedPack = Pick<LineagePack, 'packageKind' | 'storage' | 'frozenDay' | 'thawedDay' | 'outBefore' | 'status' | 'lastDay'>;
+
 /** What the date rules ask for about one pack of the batch; `judged` gives the batch's own days. */
-export function dateInput(lineage: Lineage, pack: Pick<LineagePack, 'packageKind' | 'storage' | 'frozenDay' | 'thawedDay' | 'outBefore'>, judged: Pick<Judgement, 'smokeDay' | 'mixedDay' | 'dateEvidence'>, zone: string): DateInput {
+export function dateInput(lineage: Lineage, pack: DatedPack, judged: Pick<Judgement, 'smokeDay' | 'mixedDay' | 'dateEvidence' | 'storeUpToItsEndC'>, zone: string): DateInput {
   const product = batchOf(lineage).productKind;
-  const shown = { evidence: judged.dateEvidence, club: lineage.clubLimits };
+  // Nobody logs it any more; it keeps the days that it left with as long as what showed them stands.
+  const left = (pack.status === 'used' || pack.status === 'handed-over') && judged.smokeDay !== null && pack.lastDay !== null && pack.lastDay > addDays(judged.smokeDay, 6);
+  const shown = { evidence: left ? { ...judged.dateEvidence, warmestStoreC: judged.storeUpToItsEndC } : judged.dateEvidence, club: lineage.clubLimits };
   const own = { ...shown, product, packageKind: pack.packageKind, storage: pack.storage, frozenDay: pack.frozenDay, thawedDay: pack.thawedDay, outBefore: pack.outBefore, mixedDay: judged.mixedDay };
   if (product === 'dip') return { ...own, smokeDay: null, ingredientLastDays: ingredientLastDays(lineage, zone) ?? [] };
   if (product === 'hot-smoked') return { ...own, smokeDay: judged.smokeDay, ingredientLastDays: [] };

@@ -10,6 +10,9 @@ import { refuseStale } from '../../platform/errors/stale.ts';
 import { newId } from '../../platform/new-id.ts';
 import type { Unit } from '../../platform/unit.ts';
 import * as batches from '../batches/batches.store.ts';
+import { beforeOf, finishedFishSince } from '../batches/before.ts';
+import { loadLineage, stagesOf } from '../batches/lineage.ts';
+import type { Lineage } from '../batches/lineage.ts';
 import { hold } from '../batches/locks.ts';
 import { detailInside } from '../batches/page.service.ts';
 import { recomputeFigure } from '../batches/recompute.ts';
@@ -32,6 +35,7 @@ export async function addMeasurement(context: Context, unit: Unit, batchId: stri
     if (!(await batches.findBatch(query, batchId))) throw notFound('This batch');
     const zone = await batches.zoneOf(query);
     checkDays(body, localDay(unit.now, zone));
+    checkSample(body, await loadLineage(query, batchId), zone);
     await store.insertMeasurement(query, newId(unit.now, context.random), batchId, body, actor.id, unit.now);
     await recomputeFigure(query, batchId, brineOf, zone);
     return detailInside(query, actor, batchId);
@@ -49,6 +53,16 @@ function checkDays({ sampledDay, reportedDay }: MeasurementBody, today: string):
   if (sampledDay > today) throw badField('sampledDay', sampledDay, `${formatDay(sampledDay)} has not come yet.`, 'Enter the day the sample was taken.');
   if (reportedDay > today) throw badField('reportedDay', reportedDay, `${formatDay(reportedDay)} has not come yet.`, 'Enter the day of the report.');
   if (reportedDay < sampledDay) throw badField('reportedDay', reportedDay, `The sample was taken later, on ${formatDay(sampledDay)}.`, 'Check both days.');
+}
+
+/** Refuses the day of a sample on which there was none of this fish as it is; salt and nitrite may have been measured after the cure: the one for what the club learns of it, the other as it may be too much. */
+function checkSample({ kind, sampledDay }: MeasurementBody, lineage: Lineage, zone: string): void {
+  const caught = lineage.landings.map((l) => (l.caughtAt === null ? l.day : localDay(new Date(l.caughtAt), zone))).sort()[0];
+  if (caught !== undefined && sampledDay < caught) throw badField('sampledDay', sampledDay, `None of this fish was caught before ${formatDay(caught)}.`, 'Check the day of the sample, and whether it is of this batch.');
+  const finished = finishedFishSince(lineage, zone);
+  const cures = [...stagesOf(lineage).filter((s) => s.kind === 'cure'), ...beforeOf(lineage).curesBefore.map(({ stage }) => stage)];
+  const cured = kind !== 'water-activity' && cures.some((s) => s.finishedAt !== null && localDay(new Date(s.finishedAt), zone) <= sampledDay);
+  if (finished !== null && sampledDay < finished && !cured) throw badField('sampledDay', sampledDay, `This fish was smoked, and all of it in this batch, on ${formatDay(finished)}.`, 'Check the day of the sample, and whether it is of this batch.');
 }
 
 export async function changeMeasurement(unit: Unit, id: string, patch: z.infer<typeof measurementPatch>): Promise<BatchDetail> {

@@ -3,16 +3,16 @@ import type { Check } from '../../contract/common.ts';
 import { FROZEN_WORDS, REFRIGERATED_WORDS } from '../../domain/dates-shared.ts';
 import type { DateAnswer } from '../../domain/dates.ts';
 import { findRule } from '../../domain/rules/registry.ts';
-import type { Day, PackageKind, Storage } from '../../domain/working.ts';
+import type { PackageKind } from '../../domain/working.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 import { adviceOf } from '../batches/advice.ts';
 import { loadLineage, packOf } from '../batches/lineage.ts';
 import type { Lineage } from '../batches/lineage.ts';
 import { contentsOf } from '../batches/printed.ts';
 import { dated, dateInput, judge } from '../batches/verdict.ts';
-import type { Judgement } from '../batches/verdict.ts';
+import type { DatedPack, Judgement } from '../batches/verdict.ts';
 
-type PackDays = { id: string; batchId: string; packageKind: PackageKind; storage: Storage; frozenDay: Day | null; thawedDay: Day | null };
+type PackDays = { id: string; batchId: string } & Omit<DatedPack, 'outBefore'>;
 
 export type PackFacts = {
   lineage: Lineage;
