@@ -15,7 +15,7 @@ export default defineConfig({
     maxWorkers: 2,
     // Limits for what hangs, not measures of speed: a busy machine takes many times as long as an idle one, and whoever comes
     // first makes the database that the others copy.
-    testTimeout: 60_000,
+    testTimeout: 120_000,
     hookTimeout: 180_000,
     // A screen may take its time to say something; what never comes still fails.
     expect: { poll: { timeout: 15_000 } },

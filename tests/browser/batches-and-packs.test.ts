@@ -39,7 +39,7 @@ beforeAll(async () => {
   const link = (await club.post('/api/invitations', { role: 'member' })).link as string;
   await join(member, new URL(link).pathname, 'Ada Finch');
   memberId = (await club.get('/api/members')).items.find((m: { name: string }) => m.name === 'Ada Finch').id;
-}, 4 * MINUTES);
+}, 10 * MINUTES);
 
 afterEach(async ({ task }) => {
   if (task.result?.state !== 'fail') return;
@@ -74,7 +74,7 @@ describe('from the first screen', () => {
       const sheet = captain.page.getByRole('dialog');
       await sheet.getByRole('combobox', { name: 'To' }).waitFor();
       await expect.poll(() => sheet.getByRole('combobox', { name: 'To' }).inputValue()).toBe('Ada Finch');
-      expect(await sheet.getByRole('checkbox', { checked: true }).count()).toBe(2);
+      await expect.poll(() => sheet.getByRole('checkbox', { checked: true }).count()).toBe(2);
       await inspection.screen(captain.page, 'hand-over-claims');
       await captain.tap(sheet.getByRole('button', { name: 'Hand over' }));
       await captain.page.getByText('2 packs handed over.').waitFor();
@@ -124,7 +124,7 @@ describe('from the first screen', () => {
     expect([straight, byBatch]).toEqual([3, 4]);
     const booked = await Promise.all(open.map(async (b) => (await club.get(`/api/batches/${b.id}`)).slots.map((s: { stageKind: string }) => s.stageKind)));
     expect(booked).toEqual([[], ['smoke'], ['smoke']]);
-    expect(new URL(captain.page.url()).search, 'the sheet does not open again on the way back').toBe('');
+    await expect.poll(() => new URL(captain.page.url()).search, { message: 'the sheet does not open again on the way back' }).toBe('');
   }, 3 * MINUTES);
 });
 
@@ -357,12 +357,12 @@ describe('from 900 px the record is beside its list', () => {
       await title('Batches');
       await captain.link('First beside');
       await title('First beside');
-      expect(await captain.page.evaluate<boolean>(`document.activeElement.matches('.record')`), 'the next key goes on in the record').toBe(true);
+      await expect.poll(() => captain.page.evaluate<boolean>(`document.activeElement.matches('.record')`), { message: 'the next key goes on in the record' }).toBe(true);
       await beside.getByRole('link', { name: 'Second beside' }).click();
       await title('Second beside');
     })).toBe(1);
     expect(new URL(captain.page.url()).pathname).toBe(`/batches/${two.id}`);
-    expect(await beside.locator('[aria-current=page]').allInnerTexts()).toEqual(['Second beside']);
+    await expect.poll(() => beside.locator('[aria-current=page]').allInnerTexts()).toEqual(['Second beside']);
     await inspection.screen(captain.page, 'batch-beside');
     await captain.page.goBack();
     await title('First beside');
@@ -388,13 +388,13 @@ describe('from 900 px the record is beside its list', () => {
     const beside = captain.page.getByRole('region', { name: 'Packs' });
     await captain.tap(beside.locator(`a[href="/packs/${packs[0].id}"]`));
     await title('Pack beside');
-    expect(await beside.getByRole('tab', { name: 'All' }).getAttribute('aria-selected')).toBe('true');
+    await expect.poll(() => beside.getByRole('tab', { name: 'All' }).getAttribute('aria-selected')).toBe('true');
     await captain.tap(captain.page.locator('.record').getByRole('button', { name: 'Claim', exact: true }));
     await beside.getByText('claimed by you').waitFor();
     await inspection.screen(captain.page, 'pack-beside');
     await captain.page.goBack();
     await title('Packs');
-    expect(new URL(captain.page.url()).search).toBe('?face=all');
+    await expect.poll(() => new URL(captain.page.url()).search).toBe('?face=all');
     await captain.page.setViewportSize(PHONE);
   }, 2 * MINUTES);
 });

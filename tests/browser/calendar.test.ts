@@ -10,6 +10,7 @@ import { comingTuesday, furnish, joinBy, local, nextClockChange, send, signInCap
 import type { Hand } from './support/hand.ts';
 import { DESK, Inspection, PHONE, picture } from './support/inspection.ts';
 import { openBrowser, somebody } from './support/people.ts';
+import { placeOf } from './support/quiet.ts';
 import { Temporal } from 'temporal-polyfill';
 
 const MINUTES = 60_000;
@@ -38,7 +39,7 @@ beforeAll(async () => {
   await joinBy(captain.page, crew.page, 'crew');
   member = await person('member', PHONE);
   await joinBy(captain.page, member.page, 'member');
-}, 4 * MINUTES);
+}, 10 * MINUTES);
 
 afterEach(async ({ task }) => {
   if (task.result?.state !== 'fail') return;
@@ -104,7 +105,7 @@ describe('booking', () => {
     await captain.button('Book Shore smoker at 10:00');
     await chooseBatch(captain, 'Ledge mackerel');
     expect(await sheet(page).getByLabel('Station', { exact: true }).locator('option:checked').innerText()).toBe('Shore smoker');
-    expect(await sheet(page).getByLabel('For', { exact: true }).inputValue(), 'what a smoker is there for').toBe('smoke');
+    await expect.poll(() => sheet(page).getByLabel('For', { exact: true }).inputValue(), { message: 'what a smoker is there for' }).toBe('smoke');
     expect(await sheet(page).getByLabel('From', { exact: true }).inputValue()).toBe(`${day}T10:00`);
     await inspection.screen(page, 'calendar-book');
     await captain.button('Book');
@@ -121,7 +122,7 @@ describe('booking', () => {
     await openDay(crew, day, club.tub);
     await crew.button('Book a station');
     await chooseBatch(crew, 'Skerry mackerel');
-    expect(await sheet(crew.page).getByLabel('To', { exact: true }).inputValue(), 'six hours of cure from eight').toBe(`${day}T14:00`);
+    await expect.poll(() => sheet(crew.page).getByLabel('To', { exact: true }).inputValue(), { message: 'six hours of cure from eight' }).toBe(`${day}T14:00`);
     await crew.button('Book');
     await crew.page.getByRole('button', { name: /^Cure 08:00–14:00 ?Skerry mackerel ?5 of 20 kg/ }).waitFor();
     await inspection.screen(crew.page, 'calendar-day-crew');
@@ -186,7 +187,7 @@ describe('moving a slot', () => {
     await captain.page.keyboard.press('Enter');
     await said(captain.page, 'Shore smoker, Ledge mackerel: 09:45 to 11:45.');
     expect(await timesOf(slot.id)).toEqual([local(day, '09:45'), local(day, '11:45')]);
-    expect(await block.evaluate((node) => node === node.ownerDocument.activeElement), 'the keyboard stays on it').toBe(true);
+    await expect.poll(() => block.evaluate((node) => node === node.ownerDocument.activeElement), { message: 'the keyboard stays on it' }).toBe(true);
     await captain.page.keyboard.press('Enter');
     await sheet(captain.page).getByText('Booked by').waitFor();
   }, MINUTES);
@@ -199,7 +200,7 @@ describe('moving a slot', () => {
     const from = sheet(crew.page).getByLabel('From', { exact: true });
     await from.fill(`${nextDay}T15:00`);
     await from.blur();
-    expect(await sheet(crew.page).getByLabel('To', { exact: true }).inputValue(), 'the end goes along').toBe(`${nextDay}T17:00`);
+    await expect.poll(() => sheet(crew.page).getByLabel('To', { exact: true }).inputValue(), { message: 'the end goes along' }).toBe(`${nextDay}T17:00`);
     await inspection.screen(crew.page, 'calendar-slot');
     await crew.button('Save the move');
     await crew.page.getByRole('button', { name: /^Smoke 15:00–17:00/ }).waitFor();
@@ -214,11 +215,11 @@ describe('moving a slot', () => {
     const region = crew.page.getByRole('region', { name: 'Hours of the day' });
     const scrolled = () => region.evaluate((node) => node.scrollTop);
     const before = await scrolled();
-    await swipe(crew.page, block, -60, 0);
+    await swipe(crew.page, block, -60, false);
     await expect.poll(scrolled).toBeGreaterThan(before);
     expect(await timesOf(slot.id)).toEqual([local(day, '08:00'), local(day, '11:00')]);
     const still = await ranOut(region);
-    await swipe(crew.page, block, await pixelsOf(block, 1), 700);
+    await swipe(crew.page, block, await pixelsOf(block, 1), true);
     await said(crew.page, 'Shore smoker, Ledge mackerel: 09:00 to 12:00.');
     expect(Math.abs((await scrolled()) - still), 'what is carried does not scroll the page').toBeLessThanOrEqual(1);
     expect(await timesOf(slot.id)).toEqual([local(day, '09:00'), local(day, '12:00')]);
@@ -349,9 +350,8 @@ const pixelsOf = async (block: Locator, hours: number): Promise<number> => ((awa
 
 async function dragBy(page: Page, id: string, hours: number): Promise<void> {
   const block = blockOf(page, id);
-  await block.waitFor();
+  const box = await placeOf(block);
   const pixels = await pixelsOf(block, hours);
-  const box = (await block.boundingBox())!;
   const [x, y] = [box.x + box.width / 2, box.y + 20];
   await page.mouse.move(x, y);
   await page.mouse.down();
@@ -373,19 +373,21 @@ const ranOut = (region: Locator): Promise<number> =>
     look();
   }));
 
-/** A finger goes down on the block, waits, goes `pixels` down the screen and leaves, as the browser's own input sees it. */
-async function swipe(page: Page, block: Locator, pixels: number, waitMs: number): Promise<void> {
-  await block.waitFor();
-  const box = (await block.boundingBox())!;
+/** A finger goes down on the block, holds it until it is lifted or goes at once, `pixels` down the screen, and leaves, as the browser's own input sees it. */
+async function swipe(page: Page, block: Locator, pixels: number, hold: boolean): Promise<void> {
+  const box = await placeOf(block);
   const [x, y] = [box.x + box.width / 2, box.y + 70];
   const input = await page.context().newCDPSession(page);
   const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', at?: number) => input.send('Input.dispatchTouchEvent', { type, touchPoints: at === undefined ? [] : [{ x, y: at }] });
-  await touch('touchStart', y);
-  await page.waitForTimeout(waitMs);
+  const down = touch('touchStart', y);
+  if (hold) await expect.poll(() => block.evaluate((node) => node.classList.contains('carried'))).toBe(true);
+  // At once is at once: on a busy machine a wait for each answer would hold the block long enough to lift it.
+  const moves = [down];
   for (let step = 1; step <= 8; step++) {
-    await touch('touchMove', y + (pixels * step) / 8);
+    moves.push(touch('touchMove', y + (pixels * step) / 8));
     await page.waitForTimeout(16);
   }
+  await Promise.all(moves);
   await touch('touchEnd');
   await input.detach();
 }

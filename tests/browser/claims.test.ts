@@ -5,6 +5,7 @@ import { captainAtWork, type AtWork } from './support/at-work.ts';
 import type { Hand } from './support/hand.ts';
 import { DESK, PHONE } from './support/inspection.ts';
 import { join, somebody } from './support/people.ts';
+import { placeOf, quiet } from './support/quiet.ts';
 
 const MINUTES = 60_000;
 let club: AtWork['club'];
@@ -21,61 +22,81 @@ const inspection = captainAtWork('claims', async (at) => {
 
 const claimed = async (): Promise<number> => (await club.get('/api/claims?limit=100')).items.length;
 const claimButtons = (): Locator => page.getByRole('button', { name: /^Claim pack/ });
-/** The middle of the first Claim button, and how many there are. */
-async function firstClaim(): Promise<{ x: number; y: number; shown: number }> {
-  await claimButtons().first().waitFor();
-  const box = (await claimButtons().first().boundingBox())!;
-  return { x: box.x + box.width / 2, y: box.y + box.height / 2, shown: await claimButtons().count() };
+const middleOf = async (button: Locator): Promise<[x: number, y: number]> => {
+  const box = await placeOf(button);
+  return [box.x + box.width / 2, box.y + box.height / 2];
+};
+/** The page writes down when the first Claim button gave way to another, and when it was last tapped. */
+const WATCH_TAPS = `(() => {
+  const first = document.querySelector('.action button');
+  const seen = (window.seen = { goneAt: 0, tappedAt: 0 });
+  addEventListener('pointerdown', () => { seen.tappedAt = performance.now(); }, true);
+  new MutationObserver((_, watch) => {
+    if (first.isConnected) return;
+    seen.goneAt = performance.now();
+    watch.disconnect();
+  }).observe(document.body, { childList: true, subtree: true });
+})()`;
+/**
+ * Taps on the first Claim button of a screen, and whether they were those of one double tap: a machine so busy that the last came
+ * half a second after the pack had gone tapped twice, as somebody does who means two.
+ */
+async function tapped(address: string, taps: (x: number, y: number) => Promise<void>): Promise<boolean> {
+  await page.goto(address);
+  const [x, y] = await middleOf(claimButtons().first());
+  await page.evaluate(WATCH_TAPS);
+  await taps(x, y);
+  await page.getByText('Claimed. A captain confirms it.').waitFor();
+  await quiet(page);
+  // A tap that opened something took the page away, and what it wrote down with it.
+  return page.evaluate<boolean>('window.seen === undefined || (seen.goneAt > 0 && seen.tappedAt - seen.goneAt < 450)');
 }
-/** Nothing more is on its way, whatever the taps began. */
-const quiet = (): Promise<void> => page.waitForLoadState('networkidle');
 
 describe('a double tap on Claim claims one pack', () => {
   let before: number;
-  beforeEach(async () => {
+  const more = async (): Promise<void> => {
     await club.packed(`Nervous lot ${before ?? 0}`, [200, 210, 220, 230]);
     before = await claimed();
-  });
-
-  test.each([['the first screen', '/'], ['the list of packs', '/packs']])('on %s, and of a finger that taps on', async (_screen, address) => {
-    await page.goto(address);
-    const { x, y } = await firstClaim();
-    await page.mouse.dblclick(x, y);
-    for (let taps = 0; taps < 3; taps++) {
-      await page.waitForTimeout(60);
-      await page.mouse.click(x, y);
+  };
+  beforeEach(more);
+  async function inOneGo(address: string, taps: (x: number, y: number) => Promise<void>): Promise<void> {
+    for (let tries = 1; !(await tapped(address, taps)); tries++) {
+      expect(tries, 'this machine is too busy to tap twice').toBeLessThan(8);
+      await more();
     }
-    await page.getByText('Claimed. A captain confirms it.').waitFor();
-    await quiet();
     expect(await claimed()).toBe(before + 1);
     expect(new URL(page.url()).pathname, 'nor does the second tap open what moved there').toBe(address);
-  }, MINUTES);
+  }
+
+  test.each([['the first screen', '/'], ['the list of packs', '/packs']])('on %s, and of a finger that taps on', async (_screen, address) => {
+    await inOneGo(address, async (x, y) => {
+      await page.mouse.dblclick(x, y);
+      for (let taps = 0; taps < 3; taps++) {
+        await page.waitForTimeout(60);
+        await page.mouse.click(x, y);
+      }
+    });
+  }, 2 * MINUTES);
 
   test.each([['the first screen', '/'], ['the list of packs', '/packs']])('on %s, when the second tap comes as the next pack has just moved under the finger', async (_screen, address) => {
-    await page.goto(address);
-    const { x, y } = await firstClaim();
-    await page.evaluate(`window.first = document.querySelector('.action button').textContent`);
-    await page.touchscreen.tap(x, y);
-    await page.evaluate(`new Promise((moved) => { (function look() { document.querySelector('.action button')?.textContent === window.first ? requestAnimationFrame(look) : moved(); })(); })`);
-    await page.touchscreen.tap(x, y);
-    await page.mouse.click(x, y);
-    await quiet();
-    expect(await claimed()).toBe(before + 1);
-    expect(new URL(page.url()).pathname).toBe(address);
+    await inOneGo(address, async (x, y) => {
+      await page.touchscreen.tap(x, y);
+      await page.evaluate('new Promise((moved) => { (function look() { seen.goneAt === 0 ? requestAnimationFrame(look) : moved(); })(); })');
+      await page.touchscreen.tap(x, y);
+      await page.mouse.click(x, y);
+    });
     // A tap that is meant claims the next one.
     await member.tap(claimButtons().first());
     await expect.poll(claimed).toBe(before + 2);
-  }, MINUTES);
+  }, 2 * MINUTES);
 
   test('on the page of a pack', async () => {
     const { packs } = await club.packed('Page lot', [240]);
     await page.goto(`/packs/${packs[0].id}`);
     const claim = page.getByRole('button', { name: 'Claim', exact: true });
-    await claim.waitFor();
-    const box = (await claim.boundingBox())!;
-    await page.mouse.dblclick(box.x + box.width / 2, box.y + box.height / 2);
+    await page.mouse.dblclick(...(await middleOf(claim)));
     await page.getByText('Claimed by').waitFor();
-    await quiet();
+    await quiet(page);
     expect(await claimed()).toBe(before + 1);
     expect(new URL(page.url()).pathname).toBe(`/packs/${packs[0].id}`);
   }, MINUTES);

@@ -32,7 +32,7 @@ beforeAll(async () => {
   member = await somebody(browser, service.url, 'member', inspection, PHONE);
   const link = (await club.post('/api/invitations', { role: 'member' })).link as string;
   await join(member, new URL(link).pathname, 'Ada Finch');
-}, 4 * MINUTES);
+}, 10 * MINUTES);
 
 afterEach(async ({ task }) => {
   if (task.result?.state !== 'fail') return;

@@ -5,6 +5,7 @@ import { captainAtWork, type AtWork } from './support/at-work.ts';
 import type { Hand } from './support/hand.ts';
 import { DESK, PHONE } from './support/inspection.ts';
 import { atToday, join, somebody } from './support/people.ts';
+import { quiet } from './support/quiet.ts';
 
 const MINUTES = 60_000;
 const HOUR_MS = 3_600_000;
@@ -38,7 +39,7 @@ test('a member for whom nothing is there is told what will be, and led to the pa
   await page.setViewportSize(PHONE);
   await member.link('Packs to claim');
   await page.getByRole('heading', { level: 1, name: 'Packs' }).waitFor();
-  expect(await page.getByRole('tab', { name: 'To claim' }).getAttribute('aria-selected')).toBe('true');
+  await expect.poll(() => page.getByRole('tab', { name: 'To claim' }).getAttribute('aria-selected')).toBe('true');
   await club.packed('Ready lot', [200]);
   await opened(page);
   await page.getByRole('button', { name: /^Claim pack 1, Ready lot/ }).waitFor();
@@ -116,7 +117,7 @@ test('on a phone every link of a list, and every link on a line of its own, is 4
   for (const address of ['/', '/fish', `/fish/${trip}`, '/batches', `/batches/${batch.id}`, '/packs', `/packs/${kept.packs[0].id}`, `/packs/${packs[0].id}`, '/packs?face=claims']) {
     await page.goto(address);
     await page.getByRole('heading', { level: 1 }).waitFor();
-    await page.waitForLoadState('networkidle');
+    await quiet(page);
     await page.evaluate(`document.querySelectorAll('main details').forEach((fold) => { fold.open = true; })`);
     await page.setViewportSize({ width: PHONE.width, height: Math.max(PHONE.height, await page.evaluate<number>('document.documentElement.scrollHeight')) });
     seen[address] = await page.evaluate<string[]>(SMALL_TARGETS);

@@ -37,7 +37,7 @@ export function captainAtWork(name: string, ready: (at: AtWork) => void | Promis
     await captain.button('Sign in');
     await atToday(captain.page);
     await ready({ service, browser, club, captain, inspection });
-  }, 4 * MINUTES);
+  }, 10 * MINUTES);
 
   afterEach(async ({ task }) => {
     if (task.result?.state !== 'fail') return;

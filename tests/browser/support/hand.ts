@@ -1,4 +1,5 @@
 import type { Locator, Page } from 'playwright-core';
+import { placeOf } from './quiet.ts';
 
 /** One person's hand on a screen: what it taps is counted, what it types is not. */
 export class Hand {
@@ -41,7 +42,11 @@ export class Hand {
     const field = this.page.getByRole('combobox', { name: label }).first();
     await this.tap(field);
     await field.fill(text);
-    await this.tap(this.page.getByRole('option', { name: found }).first());
+    const option = this.page.getByRole('option', { name: found }).first();
+    // A list that moves between the finger's coming and going takes no tap.
+    await placeOf(option);
+    await this.tap(option);
+    await this.page.getByRole('listbox').waitFor({ state: 'hidden' });
   }
 
   /** The page from the first screen on, and how many taps the work took. */

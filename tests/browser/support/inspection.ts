@@ -4,6 +4,7 @@ import { createRequire } from 'node:module';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
+import { quiet } from './quiet.ts';
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const output = fileURLToPath(new URL('../../output/screens/', import.meta.url));
@@ -34,14 +35,15 @@ export class Inspection {
     const size = page.viewportSize() ?? PHONE;
     // A passing word lies over the page for some seconds; the page itself is what is looked at.
     const words = page.locator('[role=status] .toast').getByRole('button', { name: 'Close' });
-    while ((await words.count()) > 0) await words.first().click();
+    // It may go by itself just before it is closed.
+    while ((await words.count()) > 0) await words.first().click({ timeout: 1_000 }).catch(() => undefined);
     await picture(page, `${name}-${size.width}`);
     // As tall as the page, so that nothing is judged while a bar at the edge lies half over it.
     await page.setViewportSize({ width: size.width, height: Math.max(size.height, await page.evaluate<number>('document.documentElement.scrollHeight')) });
     for (const look of ['light', 'dark'] as const) {
       await page.emulateMedia({ colorScheme: look, reducedMotion: 'reduce' });
       await settle(page);
-      for (const v of await violations(page)) this.faults.push(`${name} (${look}): ${v.id}: ${v.help}\n    ${v.nodes.slice(0, 3).map((n) => `${n.html.slice(0, 160)} | ${(n.failureSummary ?? '').replaceAll('\n', ' ').slice(0, 220)}`).join('\n    ')}`);
+      for (const v of await lasting(page, () => violations(page), (list) => list.length > 0)) this.faults.push(`${name} (${look}): ${v.id}: ${v.help}\n    ${v.nodes.slice(0, 3).map((n) => `${n.html.slice(0, 160)} | ${(n.failureSummary ?? '').replaceAll('\n', ' ').slice(0, 220)}`).join('\n    ')}`);
     }
     if (size.width < 500) await picture(page, `${name}-${size.width}-dark`);
     await page.setViewportSize(size);
@@ -54,13 +56,24 @@ export class Inspection {
   }
 
   private async overflow(page: Page, where: string): Promise<void> {
-    const over = await page.evaluate(`(() => {
+    const over = await lasting(page, () => page.evaluate(`(() => {
       const wide = document.documentElement.clientWidth;
       if (document.documentElement.scrollWidth <= wide) return '';
       return [...document.querySelectorAll('main *')].filter((n) => n.getBoundingClientRect().right > wide + 1).slice(0, 3).map((n) => n.outerHTML.slice(0, 120)).join(' | ') || 'the page';
-    })()`);
+    })()`), (words) => words !== '');
     if (over) this.faults.push(`${where}: wider than the screen: ${String(over)}`);
   }
+}
+
+/** What is found wrong counts once it has been there for a second: what measures itself follows a new width a frame or more later. */
+async function lasting<T>(page: Page, look: () => Promise<T>, isWrong: (found: T) => boolean): Promise<T> {
+  const end = Date.now() + 1_000;
+  let found = await look();
+  for (let looks = 1; isWrong(found) && (looks < 3 || Date.now() < end); looks++) {
+    await page.waitForTimeout(100);
+    found = await look();
+  }
+  return found;
 }
 
 async function violations(page: Page): Promise<Violation[]> {
@@ -69,10 +82,15 @@ async function violations(page: Page): Promise<Violation[]> {
   return (await page.evaluate(`axe.run(document.querySelector('[role=dialog], [role=alertdialog]') ?? document, { runOnly: { type: 'tag', values: ${JSON.stringify(TAGS)} }, resultTypes: ['violations'] }).then((r) => r.violations)`)) as Violation[];
 }
 
-/** Two frames without anything still loading. */
+/** Nothing is still loading or moving, letters have their shapes, and two frames were drawn since. */
 async function settle(page: Page): Promise<void> {
-  await page.waitForLoadState('networkidle').catch(() => undefined);
-  await page.evaluate('new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 150))))');
+  await quiet(page).catch(() => undefined);
+  await page.evaluate(`(async () => {
+    await document.fonts.ready;
+    const ends = document.getAnimations().filter((a) => Number.isFinite(a.effect?.getComputedTiming().endTime)).map((a) => a.finished.catch(() => undefined));
+    await Promise.race([Promise.all(ends), new Promise((late) => setTimeout(late, 5000))]);
+    await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 150))));
+  })()`);
 }
 
 export async function picture(page: Page, name: string): Promise<void> {

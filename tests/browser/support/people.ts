@@ -3,6 +3,7 @@ import type { Browser, Page } from 'playwright-core';
 import { Hand } from './hand.ts';
 import type { Inspection } from './inspection.ts';
 import { PHONE } from './inspection.ts';
+import { follow } from './quiet.ts';
 
 export const PASSWORD = 'herring under lantern';
 
@@ -15,8 +16,9 @@ export const openBrowser = (): Promise<Browser> =>
 /** A person with a device of their own: own cookies, phone width. `refusals`: what they do is refused on purpose. */
 export async function somebody(browser: Browser, baseURL: string, who: string, inspection: Inspection, viewport = PHONE, { hasTouch = false, refusals = false } = {}): Promise<Hand> {
   const context = await browser.newContext({ baseURL, viewport, locale: 'en-GB', timezoneId: 'Europe/London', reducedMotion: 'reduce', acceptDownloads: true, hasTouch });
-  context.setDefaultTimeout(15_000);
+  context.setDefaultTimeout(30_000);
   const page = await context.newPage();
+  follow(page);
   // Asking who one is before signing in is answered with 401; the browser writes that to its console by itself.
   // The same with a name of a species that is taken, which the test provokes.
   inspection.watch(page, who, refusals ? /status of (401|404|409|422)/ : /status of 401|status of 409.*\/api\/species$/);

@@ -9,6 +9,9 @@ export function timeAgo(hours: number): string {
   return at.toPlainDateTime().toString({ smallestUnit: 'minute' });
 }
 
+/** When the fish of a test was caught and iced: one moment for all of it, so that no midnight falls between a trip and its landings. */
+export const LANDED = { caught: timeAgo(12), iced: timeAgo(11.5) };
+
 export async function recordLanding(hand: Hand, species: string, kilograms: string, inspection?: Inspection): Promise<void> {
   await hand.link(/^Record landing/);
   await hand.page.getByLabel(/^Weight/).first().waitFor();
@@ -16,8 +19,8 @@ export async function recordLanding(hand: Hand, species: string, kilograms: stri
   await hand.type(/^Weight/, kilograms);
   await hand.tap(hand.page.getByRole('radio', { name: 'Yes, may be pooled' }));
   // Without these times fish that forms histamine stays on hold, so they stand among the first questions.
-  await hand.page.getByLabel(/^Caught(?! by)/).fill(timeAgo(12));
-  await hand.page.getByLabel(/^On ice/).fill(timeAgo(11.5));
+  await hand.page.getByLabel(/^Caught(?! by)/).fill(LANDED.caught);
+  await hand.page.getByLabel(/^On ice/).fill(LANDED.iced);
   if (inspection) await inspection.screen(hand.page, 'record-landing');
   await hand.button('Save landing');
   await hand.page.getByRole('heading', { name: 'Landings' }).waitFor();
