@@ -311,6 +311,100 @@ test('nitrite of a part that was cured again in a brine of its own, or of fish t
   expect(await states(other, await part(other, 50))).toEqual([[], []]);
 });
 
+const join = async (batch: { id: string }, draw: object) => {
+  const { status, body } = await s.captain.post(`/api/batches/${batch.id}/draws`, { draws: [draw] });
+  if (status !== 201) throw new Error(JSON.stringify(body));
+  return body;
+};
+const chilled = (page: any) => page.checks.filter((c: any) => /^chill\.(hot|mild)$/.test(c.ruleId)).map((c: any) => c.state).sort();
+/** On ice only after 9 h and 10 minutes (chill.mild). */
+const tooLate = (caught: string | null, iced: string) => s.land({ pooling: 'pooled', caught_at: caught && s.at(caught), iced_at: s.at(iced), core_c: null });
+
+test('a landing that was caught after a part had left its lot is not in that part; in doubt it is (chill.mild HG ch. 7, memory)', async () => {
+  const split = async () => {
+    at('09:00');
+    const whole = await fresh();
+    return [whole, await part(whole, 1000)] as const;
+  };
+  const found = async (...batches: { id: string }[]) => Promise.all(batches.map(async (batch) => chilled(await s.page(batch))));
+  const [lot, left] = await split();
+  at('20:00');
+  await join(lot, s.landing(await tooLate('09:01', '18:30'), 500));
+  expect(await found(lot, left)).toEqual([['met', 'not-met'], ['met']]);
+  // Taken from the lot now, it may be of that.
+  expect(await found(await part(lot, 100))).toEqual([['met', 'not-met']]);
+  // A part of the part neither, and what was taken from the lot again as well as before is.
+  expect(await found(await part(left, 100))).toEqual([['met']]);
+  await join(left, s.fromBatch(lot.id, 50));
+  expect(await found(left)).toEqual([['met', 'not-met']]);
+  // Caught at that very time or before it, or nobody knows when: only the order of the records says that it came later.
+  for (const caught of ['09:00', '08:00', null]) {
+    const [other, gone] = await split();
+    at('20:00');
+    await join(other, s.landing(await tooLate(caught, '18:30'), 500));
+    expect([caught, (await found(gone))[0]]).toEqual([caught, ['met', caught === null ? 'not-recorded' : 'not-met']]);
+  }
+  // Recorded as drawn before the part, whatever time was typed.
+  at('09:00');
+  const early = await fresh();
+  await join(early, s.landing(await tooLate('09:30', '19:00'), 500));
+  expect(await found(await part(early, 1000))).toEqual([['met', 'not-met']]);
+});
+
+test('a corrected time of the catch is followed to the part that left before it (chill.mild HG ch. 7, memory)', async () => {
+  at('09:00');
+  const lot = await fresh();
+  const left = await part(lot, 1000);
+  at('20:00');
+  const late = await tooLate('09:30', '19:00');
+  await join(lot, s.landing(late, 500));
+  expect(chilled(await s.page(left))).toEqual(['met']);
+  const { version } = (await s.captain.get(`/api/landings/${late}`)).body;
+  expect((await s.captain.patch(`/api/landings/${late}`, { version, caughtAt: s.at('08:30') })).status).toBe(200);
+  expect(chilled(await s.page(left))).toEqual(['met', 'not-met']);
+});
+
+test('fish that was still going through a stage of its own lot when a part left another is not in that part; without that stage it may be (chill.mild HG ch. 7; brine.start NY262.5)', async () => {
+  for (const [from, to, there] of [['09:01', '10:00', false], ['09:00', '10:00', true], ['07:00', '10:00', true], [null, null, true]] as const) {
+    at('09:00');
+    const lot = await fresh();
+    const left = await part(lot, 1000);
+    at('20:00');
+    const other = await s.make([s.landing(await tooLate('04:00', '14:00'), 2000)]);
+    if (from) {
+      const cured = await stage(other, 'cure', from, to, { massOutG: 1900, maxPlaceC: 3 });
+      await record(other, { place: 'brine', stageId: cured.stages.at(-1).id, readings: [{ at: s.at(from), celsius: 18 }] });
+    }
+    await join(lot, s.fromBatch(other.id, 500));
+    const page = await s.page(left);
+    expect([from, chilled(page), of(page, 'brine.start')]).toEqual([from, there ? ['met', 'not-met'] : ['met'], there && from ? ['not-met'] : []]);
+    expect([chilled(await s.page(lot)), of(await s.page(lot), 'brine.start')]).toEqual([['met', 'not-met'], from ? ['not-met'] : []]);
+  }
+});
+
+test('a part whose weight was changed, and fish that joined its own lot after the stage or stayed out of it, are in doubt (chill.mild HG ch. 7, memory)', async () => {
+  at('09:00');
+  const lot = await fresh();
+  const left = await part(lot, 1000);
+  at('20:00');
+  await join(lot, s.landing(await tooLate('09:30', '19:00'), 500));
+  expect(chilled(await s.page(left))).toEqual(['met']);
+  const [draw] = (await s.page(left)).draws;
+  expect((await s.crew.patch(`/api/draws/${draw.id}`, { version: draw.version, grams: 1200 })).status).toBe(200);
+  expect(chilled(await s.page(left))).toEqual(['met', 'not-met']);
+  for (const late of ['joined', 'out'] as const) {
+    at('09:00');
+    const whole = await fresh();
+    const gone = await part(whole, 1000);
+    at('20:00');
+    const other = await s.make([s.landing(await (late === 'out' ? tooLate('04:00', '14:00') : s.land({ pooling: 'pooled' })), 2000)]);
+    await stage(other, 'prepare', '09:30', '10:00', { massInG: late === 'out' ? 1500 : 2000, massOutG: late === 'out' ? 1500 : 2000 });
+    if (late === 'joined') await join(other, s.landing(await tooLate('04:00', '14:00'), 500));
+    await join(whole, s.fromBatch(other.id, 500));
+    expect([late, chilled(await s.page(gone))]).toEqual([late, late === 'out' ? ['met', 'not-met'] : ['met', 'met', 'not-met']]);
+  }
+});
+
 test('salt: a figure of the lot smoked with it lowers and never raises what a part may rest on (salt.rop HG ch. 13)', async () => {
   const whole = await s.smoked(await fresh());
   const some = await part(whole, 1000);

@@ -5,6 +5,8 @@ import type { Day } from '../../domain/working.ts';
 import { replay } from './ledger.ts';
 import { batchOf, drawsInto, ledgerInput, once, sourceBatchOf, stagesOf } from './lineage.ts';
 import type { Lineage, LineageBrineFigure, LineageDraw, LineageReadings, LineageStage } from './lineage.ts';
+import { reached } from './reached.ts';
+import type { Above } from './reached.ts';
 import { liveStage, smokeOf, takenAt, wasSmoked, wentThrough } from './smoked.ts';
 
 /** What a batch's fish went through in the batches above, before it was drawn from them. */
@@ -12,14 +14,12 @@ export type Before = Pick<BatchEvidence, 'readingsBefore' | 'curesBefore' | 'cur
 
 export const beforeOf = (lineage: Lineage): Before =>
   once(lineage, 'before', () => {
-    const above = drawsAbove(lineage);
+    const { above } = reached(lineage);
     return {
       readingsBefore: readingsBefore(lineage, above), curesBefore: curesBefore(lineage, above), curedBeforeMs: longestCureMs(lineage, lineage.id), frozenBefore: frozenBefore(lineage),
       measurementsBefore: measurementsBefore(lineage, above), joinedAt: joinedAt(lineage), drawnAt: lastOf(drawsInto(lineage).map((draw) => new Date(draw.createdAt))),
     };
   });
-
-type Above = { draw: LineageDraw; source: string };
 
 /** Lists of a stage before the draw, and other readings up to when the draw was recorded. A list stands in it once, as long as any of the draws leaves it. */
 function readingsBefore(lineage: Lineage, above: readonly Above[]): EvidenceBefore[] {
@@ -128,23 +128,6 @@ function joinedAt(lineage: Lineage): Date | null {
   const times = drawsInto(lineage).map((draw) => Date.parse(draw.createdAt));
   const last = Math.max(...times);
   return times.length > 0 && last > Math.min(...times) ? new Date(last) : null;
-}
-
-/** Every draw from a batch into this one or into one above it. */
-function drawsAbove(lineage: Lineage): Above[] {
-  const found: Above[] = [];
-  const seen = new Set<string>();
-  const open = [lineage.id];
-  for (let id = open.pop(); id !== undefined; id = open.pop()) {
-    for (const draw of drawsInto(lineage, id)) {
-      const source = sourceBatchOf(lineage, draw);
-      if (source === null) continue;
-      found.push({ draw, source });
-      if (!seen.has(source)) open.push(source);
-      seen.add(source);
-    }
-  }
-  return found;
 }
 
 /** How much of a batch's fish came out of a freezer, as its preparing says or that of the batches above it. */

@@ -45,7 +45,7 @@ export type LineageBatch = {
   onHandGrams: number; packedGrams: number; closed: boolean; recalled: boolean; allergens: string[]; ingredients: string;
 };
 export type LineageDraw = {
-  id: string; batchId: string; trayNo: number; grams: number; ofGrams: number; eventNo: number; createdAt: string;
+  id: string; batchId: string; trayNo: number; grams: number; ofGrams: number; eventNo: number; createdAt: string; /** Its weight was changed since. */ corrected: boolean;
   landingId: string | null; sourceBatchId: string | null; sourcePackId: string | null;
 };
 export type LineageStage = {
@@ -86,7 +86,7 @@ export const lineageColumns = `
   (select json_agg(x) from (select v.id, v.lot, v.name, v.name_typed as "nameTyped", v.product_kind as "productKind", v.verdict, v.not_met as "notMet", v.smoke_day as "smokeDay", v.mixed_day as "mixedDay",
       v.on_hand_grams as "onHandGrams", v.packed_grams as "packedGrams", v.closed_at is not null as closed, v.recalled_at is not null as recalled, v.allergens, v.ingredients
     from batch v where v.id in (select id from up)) x) as batches,
-  (select json_agg(x order by x."eventNo") from (select d.id, d.batch_id as "batchId", d.tray_no as "trayNo", d.grams, d.of_grams as "ofGrams", d.event_no as "eventNo", d.created_at as "createdAt",
+  (select json_agg(x order by x."eventNo") from (select d.id, d.batch_id as "batchId", d.tray_no as "trayNo", d.grams, d.of_grams as "ofGrams", d.event_no as "eventNo", d.created_at as "createdAt", d.version > 1 as corrected,
       d.landing_id as "landingId", d.source_batch_id as "sourceBatchId", d.source_pack_id as "sourcePackId"
     from draw d where d.cancelled_at is null and d.id in (
       select o.id from up join draw o on o.batch_id = up.id union select o.id from up join draw o on o.source_batch_id = up.id

@@ -15,8 +15,9 @@ import { DomainError } from '../../domain/working.ts';
 import type { Day } from '../../domain/working.ts';
 import { replay } from './ledger.ts';
 import { batchOf, drawsInto, ledgerInput, packOf, sourceBatchOf } from './lineage.ts';
-import type { Lineage, LineagePack, LineageStage, Verdict } from './lineage.ts';
+import type { Lineage, LineageLanding, LineagePack, LineageStage, Verdict } from './lineage.ts';
 import { beforeOf, measurementsOf } from './before.ts';
+import { reached } from './reached.ts';
 import { at, recordedOf } from './recorded.ts';
 import { liveStage, smokedLots, wasSmoked } from './smoked.ts';
 import { coolingBetween, coolingOfTaken, mixedFrom } from './taken-warm.ts';
@@ -65,7 +66,7 @@ export function evidenceOf(lineage: Lineage, zone: string): BatchEvidence {
   return {
     product: batchOf(lineage).productKind, ...recordedOf(lineage, lineage.id), ...beforeOf(lineage), measurements: measurementsOf(lineage, zone), guttedSource: lineage.guttedSource, judgedAt: at(lineage.judgedAt),
     packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded').map((p) => evidencePack(p, zone)),
-    landings: lineage.landings.map((l) => ({
+    landings: landingsIn(lineage).map((l) => ({
       species: l.species, speciesCode: l.speciesCode, called: `landing of ${formatShortDay(l.day)}, ${l.species}`, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
       recordedAt: new Date(l.createdAt),
     })),
@@ -76,6 +77,13 @@ export function evidenceOf(lineage: Lineage, zone: string): BatchEvidence {
 function evidencePack({ packageKind, storage, packedAt, frozenDay, outBefore }: LineagePack, zone: string): EvidencePack {
   const late = outBefore.length > 0 || (frozenDay !== null && frozenDay > localDay(new Date(packedAt), zone));
   return { packageKind, storage, frozenLate: late };
+}
+
+/** The landings that its fish may be of; all of them where none is left. */
+function landingsIn(lineage: Lineage): readonly LineageLanding[] {
+  const { landingIds } = reached(lineage);
+  const some = lineage.landings.filter((l) => landingIds.has(l.id));
+  return some.length === 0 ? lineage.landings : some;
 }
 
 const plain = { tightened: false, working: null } as const;
