@@ -24,6 +24,15 @@ describe('brine at 60 F, row by row (brine-60F.csv, from memory, cross-checked)'
     expect(FREEZING_F).toEqual(numbers('brine-60F').map((row) => [row[0], row[4]]));
   });
 
+  it.each([[10, 0.925], [20, 2.082], [26.395, 2.986]])('%d percent takes %d lb to a US gallon: 8.328 p/(100 - p) (models.md, by hand)', (value, lb) => {
+    expect(brineStrength({ given: 'percent', value }).saltLbPerUsGallonWater).toBe(lb);
+  });
+
+  it('0.26395 percent to a salometer degree, 26.395 % saturated (models.md)', () => {
+    for (const [value, percent] of [[1, 0.264], [40, 10.558], [80, 21.116], [100, 26.395]] as const) expect(degrees(value).percentByWeight).toBeCloseTo(percent, 3);
+    expect(SATURATED_PERCENT).toBe(26.395);
+  });
+
   it('tells freezing from salt falling out above 88.3 degrees (models.md)', () => {
     expect(degrees(88.3).coldest.because).toBe('freezes');
     expect(degrees(88.4).coldest.because).toBe('salt-falls-out');

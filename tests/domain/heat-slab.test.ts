@@ -113,6 +113,11 @@ const usual: SmokeForecastInput = {
 const forecast = (change: Partial<SmokeForecastInput> = {}) => forecastSmoke({ ...usual, ...change });
 
 describe('the smoke forecast', () => {
+  it('starts from 8 to 15 W/m2K in natural draft and 20 to 45 with a fan (models.md, from memory)', () => {
+    expect([SMOKER_H.natural, SMOKER_H.fan].map(({ lowWPerM2K, highWPerM2K }) => [lowWPerM2K, highWPerM2K])).toEqual([[8, 15], [20, 45]]);
+    for (const { lowWPerM2K, likelyWPerM2K, highWPerM2K } of Object.values(SMOKER_H)) expect(likelyWPerM2K > lowWPerM2K && likelyWPerM2K < highWPerM2K).toBe(true);
+  });
+
   it('reaches 62.8 C and holds it 30 minutes, with the slow case later and the fast one sooner', () => {
     const { slow, likely, fast, caution, working } = forecast();
     expect(fast.minutesToHold!).toBeLessThan(likely.minutesToHold!);

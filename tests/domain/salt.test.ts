@@ -8,7 +8,7 @@ import { refitDiffusivity } from '../../server/domain/salt/refit.ts';
 import { timeToSalt } from '../../server/domain/salt/time-to-salt.ts';
 import { saltUptake } from '../../server/domain/salt/uptake.ts';
 import type { CureConditions } from '../../server/domain/salt/uptake.ts';
-import { waterActivity } from '../../server/domain/salt/water-activity.ts';
+import { resnikChirife, waterActivity } from '../../server/domain/salt/water-activity.ts';
 import { equilibriumSalt, saltForTarget, waterPhaseSalt } from '../../server/domain/salt/water-phase.ts';
 import { weightAfterCure } from '../../server/domain/salt/weight-change.ts';
 import { refused } from '../support/refused.ts';
@@ -43,6 +43,12 @@ describe('water activity', () => {
     const answer = waterActivity({ waterPhaseSaltPercent });
     expect(answer.model).toBe(model);
     expect(Math.abs(answer.waterActivity - published)).toBeLessThanOrEqual(0.001);
+  });
+
+  it('Resnik and Chirife would give 0.776 at saturation, where 0.753 is true: never used above 12 % (models.md)', () => {
+    expect(resnikChirife(26.42)).toBeCloseTo(0.776, 3);
+    expect(Math.abs(waterActivity({ waterPhaseSaltPercent: 26.42 }).waterActivity - 0.753)).toBeLessThanOrEqual(0.001);
+    expect([12, 12.01].map((waterPhaseSaltPercent) => waterActivity({ waterPhaseSaltPercent }).model)).toEqual(['Resnik-Chirife', 'Pitzer']);
   });
 
   it('changes model at 12 % without a step', () => {

@@ -53,7 +53,7 @@ describe('preparing', () => {
 
 describe('curing and smoking (models.md, from memory)', () => {
   it.each([
-    [{ kind: 'wet', brinePct: 8 }, [102, 105, 108]], [{ kind: 'wet', brinePct: 15 }, [100, 100, 100]], [{ kind: 'wet', brinePct: 20 }, [90, 93.5, 97]],
+    [{ kind: 'wet', brinePct: 6 }, [102, 105, 108]], [{ kind: 'wet', brinePct: 8 }, [102, 105, 108]], [{ kind: 'wet', brinePct: 10 }, [102, 105, 108]], [{ kind: 'wet', brinePct: 15 }, [100, 100, 100]], [{ kind: 'wet', brinePct: 20 }, [90, 93.5, 97]],
     [{ kind: 'wet', brinePct: 26 }, [90, 93.5, 97]], [{ kind: 'dry' }, [90, 93.5, 97]], [undefined, [90, 100, 108]],
   ] as const)('weight after %j', (cure, expected) => {
     expect(range({ stage: 'cure', cure })).toEqual(expected);

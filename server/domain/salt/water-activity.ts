@@ -32,7 +32,8 @@ export function waterActivity(input: { waterPhaseSaltPercent: number }): WaterAc
   };
 }
 
-function resnikChirife(percent: number): number {
+/** Water activity of a salt in percent of the water phase, as a fraction of 1; published for 0 to 12 % and unchecked here. Source: Resnik and Chirife 1988. */
+export function resnikChirife(percent: number): number {
   return 1 - 0.0052471 * percent - 0.00012206 * percent * percent;
 }
 
