@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { SPECIES } from '../../server/domain/species/index.ts';
-import { applyRules, rulesVersion } from '../../server/features/batches/rules.service.ts';
+import { applyRules, judgeLapsed, rulesVersion } from '../../server/features/batches/rules.service.ts';
+import { testClub } from '../support/app.ts';
 import { smokehouse } from '../support/smokehouse.ts';
 import type { Smokehouse } from '../support/smokehouse.ts';
 
@@ -38,6 +39,15 @@ test('a species that later tables refuse (tables/hazards.csv) holds what was mad
   expect(await applyRules(s.club.context, 'the next release')).toEqual({ judged: 0 });
   expect((await s.crew.get(`/api/batches/${bad.id}`)).headers['etag']).toBe(revision);
   expect(await verdictEntries(bad.id)).toHaveLength(1);
+});
+
+test('a service that has no club yet starts with nothing to judge', async () => {
+  const empty = await testClub({ withClub: false });
+  try {
+    expect([await applyRules(empty.context), await judgeLapsed(empty.context)]).toEqual([{ judged: 0 }, { judged: 0 }]);
+  } finally {
+    await empty.close();
+  }
 });
 
 test('two processes that start at once judge once', async () => {

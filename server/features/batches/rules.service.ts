@@ -47,6 +47,7 @@ export async function judgeLapsed(context: Context): Promise<{ judged: number }>
   return unit.runRaw(
     async (query) => {
       const ids = await store.holdLapsed(query, unit.now);
+      if (ids.length === 0) return { judged: 0 };
       const zone = await batches.zoneOf(query);
       for (const id of ids) await settleVerdict(query, id, zone);
       return { judged: ids.length };
