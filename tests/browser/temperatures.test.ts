@@ -103,6 +103,24 @@ describe('a logger’s text is pasted', () => {
     expect(core.length).toBeGreaterThan(0);
   }, 3 * MINUTES);
 
+  test('a table of several columns asks what each is, and saves those that are told, at once', async () => {
+    const made = await smoked('Table lot');
+    await toTemperatures(made.id);
+    const rows = logText(66).split('\n').slice(1).map((line) => `${line.replace('.', ',')};95,5;3`);
+    await captain.button('Paste a log');
+    await captain.type('The log', ['Time;Core;Smoker air;T4', ...rows].join('\n'));
+    await page.getByText('This log has several columns. Say what each is.').waitFor();
+    expect(await page.getByLabel('Smoker air', { exact: true }).inputValue()).toBe('chamber');
+    await captain.button('Save 158 readings');
+    await page.getByText('Say what this column is, or leave it out.').waitFor();
+    expect(await lists(made.id)).toEqual([]);
+    await inspection.screen(page, 'table-pasted');
+    await captain.pick('T4', 'Leave it out');
+    await captain.button('Save 158 readings');
+    await page.getByText(/^Core passed 62\.8 °C at \d\d:\d\d and held 7\d minutes\.$/).first().waitFor();
+    expect((await lists(made.id)).map((l) => [l.place, l.probe, l.readingCount]).sort()).toEqual([['chamber', '', 79], ['core', '', 79]]);
+  }, 3 * MINUTES);
+
   test('a core that never reached the limit is said to be so, and a withdrawn list counts no more', async () => {
     const made = await smoked('Cool lot');
     await toTemperatures(made.id);
