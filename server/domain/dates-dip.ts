@@ -1,4 +1,4 @@
-import { REFRIGERATED_WORDS, notDated, reason } from './dates-shared.ts';
+import { REFRIGERATED_WORDS, daysUsedUp, notDated, reason } from './dates-shared.ts';
 import type { DateAnswer, DateInput } from './dates-shared.ts';
 import { limitOf } from './rules/limits.ts';
 import { addDays, earliestDay } from './time.ts';
@@ -18,7 +18,7 @@ export function datesOfDip(input: DateInput): DateAnswer {
   if (ingredients.length === 0) return notDated(input, reasons, 'ingredientLastDays', "The smoked fish's own date is not recorded, and the dip may not outlast it.");
   const earliest = earliestDay(ingredients);
   if (earliest < input.mixedDay) throw mixedTooLate(input.mixedDay, earliest);
-  const ownLast = addDays(input.mixedDay, days - 1);
+  const ownLast = addDays(input.mixedDay, days - 1 - daysUsedUp(days, input.evidence, reasons));
   const lastDay = earliestDay([ownLast, earliest]);
   if (earliest < ownLast) reasons.push(reason('date.mixed', `An ingredient keeps only to ${earliest}; a mixed food carries the earliest date in it.`, 'FC 3-501.17(C)'));
   return {

@@ -38,6 +38,8 @@ export type DateEvidence = {
   saltRopMet: boolean;
   /** The warmest reading of the place where it is kept, logged for a day at least; null when it was not. */
   warmestStoreC: number | null;
+  /** The share of its days that hours above 5 C may have used up (hold.cold); Infinity where nobody knows for how long. */
+  warmShare?: number;
 };
 
 export type DateReason = { ruleId: string; text: string; source: string };
@@ -88,4 +90,21 @@ export function notDated(input: DateInput, reasons: DateReason[], missing: strin
     daysLeftAfterThaw: null,
     working: { inputs: [{ name: missing, value: 'not recorded' }], model: 'dates', formula: 'none: a day is missing', source: reasons[0]!.source, certainty: 'published' },
   };
+}
+
+/**
+ * Of so many days those that hours above 5 C used up, whole days upward, with the reason; throws DomainError where none is left (hold.cold). Source:
+ * tables/cumulative-exposure.csv.
+ */
+export function daysUsedUp(days: number, evidence: DateEvidence | undefined, reasons: DateReason[]): number {
+  const share = evidence?.warmShare ?? 0;
+  if (share <= 0) return 0;
+  const used = Math.ceil(share * days - 1e-9);
+  if (!(used < days)) {
+    throw new DomainError({
+      code: 'date.kept-warm', field: 'lastDay', label: 'last day', value: used, shown: `${days} days`, problem: 'were used up by hours above 5 C, or nobody knows for how long it was warm (hold.cold)', remedy: 'do not share it, or record when it was cold again',
+    });
+  }
+  reasons.push(reason('hold.cold', `It was above 5 C for a while, which used up ${used} of ${days} days.`, 'tables/cumulative-exposure.csv'));
+  return used;
 }

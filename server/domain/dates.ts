@@ -1,7 +1,7 @@
 import { datesOfDip } from './dates-dip.ts';
 import { endedByThaw } from './dates-out.ts';
 import { datesOfRaw } from './dates-raw.ts';
-import { COLDER_WORDS, FOOD_CODE_DATES, FROZEN_WORDS, REFRIGERATED_WORDS, frozenTooLate, notDated, reason } from './dates-shared.ts';
+import { COLDER_WORDS, FOOD_CODE_DATES, FROZEN_WORDS, REFRIGERATED_WORDS, daysUsedUp, frozenTooLate, notDated, reason } from './dates-shared.ts';
 import type { DateAnswer, DateInput, DateReason } from './dates-shared.ts';
 import { limitOf } from './rules/limits.ts';
 import { addDays, addMonths, checkDay, daysBetween, earliestDay, localDay } from './time.ts';
@@ -76,7 +76,7 @@ function refrigeratedWithoutAir(input: DateInput): DomainError {
 function datesOfSmoked(input: DateInput): DateAnswer {
   const { days, cold, reasons } = daysInTheCold(input);
   if (input.smokeDay === null) return notDated(input, reasons, 'smokeDay', 'The smoke day is not recorded, so there is no day to count from.');
-  const ownLast = addDays(input.smokeDay, days - 1);
+  const ownLast = addDays(input.smokeDay, days - 1 - daysUsedUp(days, input.evidence, reasons));
   const coldLast = earliestDay([ownLast, ...input.ingredientLastDays]);
   if (coldLast < ownLast) reasons.push(reason('date.mixed', `An ingredient keeps only to ${coldLast}.`, 'FC 3-501.17(C)'));
   if (coldLast < input.smokeDay) throw ingredientPast(input.smokeDay, coldLast);
@@ -110,7 +110,7 @@ function daysInTheCold(input: DateInput): { days: number; cold: string; reasons:
 }
 
 function showsFourteen({ evidence, club }: DateInput): boolean {
-  if (!evidence || evidence.warmestStoreC === null) return false;
+  if (!evidence || evidence.warmestStoreC === null || (evidence.warmShare ?? 0) > 0) return false;
   return evidence.coreMet && evidence.coolingMet && evidence.saltAirMet && evidence.warmestStoreC <= limitOf(club ?? {}, 'date.fourteen.celsius').value;
 }
 

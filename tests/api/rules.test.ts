@@ -143,8 +143,11 @@ test('a captain releases what may be released, with a reason, for what was found
   expect(freed.body).toMatchObject({ verdict: 'clear', releases: [{ ruleId: 'hold.cold', found: 'at most 4.5 C', reason: 'Open for loading, ten minutes', createdBy: { name: 'Isla Muir' } }] });
   expect(freed.body.checks.find((c: any) => c.ruleId === 'hold.cold')).toMatchObject({ state: 'not-met', means: 'nothing', released: { by: 'Isla Muir' } });
   expect((await store(9, '18:30')).body.verdict).toBe('hold');
+  // Until it is read cold again nobody knows for how long it was warm.
+  expect((await release('hold.cold')).body.code).toBe('not-allowed');
+  await store(3, '19:00');
   const again = await release('hold.cold');
-  expect(again.body).toMatchObject({ verdict: 'clear', releases: [{ found: 'at most 9 C' }] });
+  expect(again.body).toMatchObject({ verdict: 'clear', releases: [{ found: 'at most 9 C, above 5 C for up to 1 h 0 min' }] });
   const ended = await s.captain.patch(`/api/releases/${again.body.releases[0].id}`, { version: 1, withdrawn: true, reason: 'It was longer' });
   expect(ended.body).toMatchObject({ verdict: 'hold', releases: [] });
   for (const ruleId of ['smoke.core', 'cool.fc', 'chill.mild', 'salt.rop', 'rop.freeze', 'parasite']) expect([ruleId, (await release(ruleId)).body.code]).toEqual([ruleId, 'not-allowed']);

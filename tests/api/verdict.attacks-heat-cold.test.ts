@@ -162,3 +162,144 @@ describe('readings that show the fish warm while times of cooling were typed (co
     }
   });
 });
+
+describe('readings of where a long cure stood that say nothing of the cure (brine.cold NY262.5)', () => {
+  const cured = async (more: object = {}) => {
+    const batch = await fresh({ caught_at: '2026-06-10T03:00:00Z', iced_at: '2026-06-10T03:30:00Z' });
+    const { body } = await s.stage(batch, 'cure', '04:00', '09:00', { massOutG: 5000, ...more });
+    const cure = body.stages.at(-1).id as string;
+    expect(body.checks.filter((c: any) => c.ruleId === 'brine.cold').map((c: any) => c.state)).toEqual(['maxPlaceC' in more ? 'met' : 'not-recorded']);
+    return { batch: await s.smoked(batch), cure };
+  };
+  const hourly = (celsius: number, from: string, to: string) => minutes(from, to, 60).map((ms) => ({ at: new Date(ms).toISOString(), celsius }));
+
+  test('one reading after it, or one at its start, or a log that stops halfway or has a gap of two hours', async () => {
+    const { batch, cure } = await cured();
+    const told = async (readings: object[]) => {
+      const body = await read(batch, 'storage', readings, { stageId: cure });
+      const gone = await s.crew.patch(`/api/reading-lists/${body.list.id}`, { version: 1, withdrawn: true, reason: 'The next case' });
+      expect(gone.body.verdict).toBe('hold');
+      return [body.verdict, states(body, 'brine.cold')];
+    };
+    expect(await told(rows(['17:00', 2]))).toEqual(['hold', ['not-recorded']]);
+    expect(await told(rows(['04:01', 2]))).toEqual(['hold', ['not-recorded']]);
+    expect(await told(rows(['04:01', 2], ['09:00', 2]))).toEqual(['hold', ['not-recorded']]);
+    expect(await told(hourly(2, '04:00', '07:00'))).toEqual(['hold', ['not-recorded']]);
+    expect(await told([...hourly(2, '04:00', '05:00'), ...hourly(2, '07:00', '09:00')])).toEqual(['hold', ['not-recorded']]);
+    expect(await told(rows(['04:30', 2], ['05:20', -999], ['06:10', 2], ['07:00', 2], ['08:00', 2]))).toEqual(['hold', ['not-recorded']]);
+    expect(await told(hourly(2, '04:00', '09:00'))).toEqual(['clear', ['met']]);
+    // Warm it is whenever it was read.
+    expect(await told([...hourly(2, '04:00', '09:00'), ...rows(['09:30', 9])])).toEqual(['hold', ['not-met']]);
+  });
+
+  test('a figure that somebody read there and typed stands beside a log of a part of it; a part split off is asked the same', async () => {
+    const { batch, cure } = await cured({ maxPlaceC: 3 });
+    expect((await read(batch, 'storage', rows(['06:00', 2]), { stageId: cure })).verdict).toBe('clear');
+    const whole = await fresh({ caught_at: '2026-06-10T03:00:00Z', iced_at: '2026-06-10T03:30:00Z' });
+    const { body } = await s.stage(whole, 'cure', '04:00', '09:00', { massOutG: 5000 });
+    await read(whole, 'storage', rows(['04:01', 2]), { stageId: body.stages.at(-1).id });
+    const part = await s.make([s.fromBatch(whole.id, 2000)]);
+    expect((await s.smoked(part, s.good, 1000)).verdict).toBe('hold');
+  });
+});
+
+describe('smoked fish that is warm again (hold.cold NY262.3; tables/cumulative-exposure.csv)', () => {
+  const day = (time: string, no = 11) => `2026-06-${no}T${time}:00.000Z`;
+  const release = (batch: { id: string }) => s.captain.post(`/api/batches/${batch.id}/releases`, { ruleId: 'hold.cold', reason: 'It will do' });
+  const lastDay = async (id: string) => (await s.crew.get(`/api/packs/${id}`)).body.lastDay;
+  const lab = (batch: { id: string }, no = 12) => s.captain.post(`/api/batches/${batch.id}/measurements`, { kind: 'water-phase-salt', value: 3.6, part: 'loin', laboratory: 'Harbour laboratory', sampledDay: `2026-06-${no}`, reportedDay: `2026-06-${no}` });
+  const smoked = async () => s.smoked(await fresh());
+  const later = async <T>(run: () => Promise<T>): Promise<T> => {
+    const was = s.club.clock.now;
+    s.club.clock.now = new Date('2026-06-13T20:00:00Z');
+    try {
+      return await run();
+    } finally {
+      s.club.clock.now = was;
+    }
+  };
+
+  test.each(['core', 'surface'])('at 18 to 20 C for a day after it was cold, by a probe on the %s, it is on hold and nobody lets it go', (place) => later(async () => {
+    const batch = await smoked();
+    const [pack] = await s.pack(batch, [200]);
+    const body = await read(batch, place, [...(place === 'core' ? lines(['11:00', 66], ['13:00', 66], ['15:00', 4], ['16:00', 4]) : []), ...rows(['19:30', 18], ['22:00', 20], [day('06:00'), 20], [day('20:00'), 20])]);
+    expect([body.verdict, states(body, 'hold.cold')]).toEqual(['hold', ['not-met']]);
+    expect((await release(batch)).body.code).toBe('not-allowed');
+    expect(await lastDay(pack!.id)).toBeNull();
+    // Read every half hour it is known, and never shared.
+    const known = await read(batch, place, minutes('19:30', '23:30', 30).map((ms) => ({ at: new Date(ms).toISOString(), celsius: 22 })), { probe: 'every half hour' });
+    expect(known.verdict).toBe('do-not-share');
+    // What is made of it is no better.
+    const { id, version } = (await s.page(batch)).stages.at(-1);
+    await s.crew.patch(`/api/stages/${id}`, { version, finishedAt: day('12:00', 12) });
+    const part = await s.make([s.fromPack(pack!.id)], { productKind: 'dip' });
+    expect(part.verdict).toBe('do-not-share');
+  }));
+
+  test('two hours at 9 C, shown cold again, a captain may let go; they cost a day, of a dip as well, and more readings are not let go with them', () => later(async () => {
+    const batch = await smoked();
+    const [pack, other] = await s.pack(batch, [200, 200]);
+    expect(await lastDay(pack!.id)).toBe('2026-06-16');
+    const open = await read(batch, 'storage', [{ at: day('08:00'), celsius: 3 }, { at: day('09:00'), celsius: 9 }]);
+    expect([open.verdict, (await release(batch)).body.code, await lastDay(pack!.id)]).toEqual(['hold', 'not-allowed', null]);
+    const shut = await read(batch, 'storage', [{ at: day('10:00'), celsius: 3 }]);
+    expect(shut.verdict).toBe('hold');
+    const freed = await release(batch);
+    expect([freed.body.verdict, freed.body.releases[0].found]).toEqual(['clear', 'at most 9 C, above 5 C for up to 2 h 0 min']);
+    // Two of the 24 hours that Listeria may have there are a twelfth of seven days.
+    expect(await lastDay(pack!.id)).toBe('2026-06-15');
+    const dip = await s.make([s.fromPack(other!.id)], { productKind: 'dip' });
+    const mixed = await s.crew.post(`/api/batches/${dip.id}/stages`, { kind: 'mix', startedAt: day('12:00', 13), finishedAt: day('12:30', 13), massOutG: 200, cooledAt: day('13:00', 13) });
+    expect(mixed.body.verdict).toBe('clear');
+    const again = await read(batch, 'storage', [{ at: day('12:00'), celsius: 8 }, { at: day('14:00'), celsius: 3 }]);
+    expect(again.verdict).toBe('hold');
+  }));
+
+  test('three days at 25 C, and a warm store of a part whose lot was let go for two hours', () => later(async () => {
+    const hot = await smoked();
+    await read(hot, 'storage', [{ at: s.at('18:00'), celsius: 25 }, { at: day('18:00', 13), celsius: 25 }, { at: day('18:30', 13), celsius: 3 }]);
+    expect([(await s.page(hot)).verdict, (await release(hot)).body.code]).toEqual(['hold', 'not-allowed']);
+    const whole = await smoked();
+    await read(whole, 'storage', [{ at: day('08:00'), celsius: 3 }, { at: day('09:00'), celsius: 9 }, { at: day('10:00'), celsius: 3 }]);
+    expect((await release(whole)).body.verdict).toBe('clear');
+    const part = await s.make([s.fromBatch(whole.id, 1000)]);
+    expect(part.verdict).toBe('clear');
+    const [tub] = await s.pack(part, [200]);
+    expect(await lastDay(tub!.id)).toBe('2026-06-15');
+    // What was warm in the lot it came from is no fish for a pack without air.
+    await lab(part, 13);
+    const made = await s.crew.post(`/api/batches/${part.id}/packs`, { weightsG: [200], packageKind: 'vacuum', storage: 'refrigerated', packedAt: s.at('17:00') });
+    expect([made.status, (await s.page(part)).verdict]).toEqual([201, 'hold']);
+  }));
+
+  test('packs without air that stood at 14 C are let go by nobody, nor frozen or opened to get round it; the database agrees', () => later(async () => {
+    const batch = await smoked();
+    await lab(batch);
+    const [pack] = await s.pack(batch, [200], { packageKind: 'vacuum' });
+    expect((await s.page(batch)).verdict).toBe('clear');
+    const warm = await read(batch, 'storage', [{ at: day('08:00'), celsius: 3 }, { at: day('09:00'), celsius: 14 }, { at: day('10:00'), celsius: 3 }]);
+    expect(warm.verdict).toBe('hold');
+    expect((await release(batch)).body.code).toBe('not-allowed');
+    const insert = `insert into release (id, batch_id, rule_id, found, reason, created_by_id, created_at) values (gen_random_uuid(), $1, 'hold.cold', 'x', 'It will do', $2, now())`;
+    await expect(s.club.database.query('', insert, [batch.id, s.captain.id])).rejects.toMatchObject({ message: expect.stringContaining('pack without air') });
+    const { version } = (await s.crew.get(`/api/packs/${pack!.id}`)).body;
+    for (const patch of [{ storage: 'frozen' }, { packageKind: 'tub' }]) expect((await s.crew.patch(`/api/packs/${pack!.id}`, { version, ...patch })).body.code).toBe('not-allowed');
+    expect((await s.crew.patch(`/api/packs/${pack!.id}`, { version, discarded: true })).status).toBe(200);
+    expect((await release(batch)).body.verdict).toBe('clear');
+    const made = await s.crew.post(`/api/batches/${batch.id}/packs`, { weightsG: [200], packageKind: 'jar', storage: 'refrigerated', packedAt: s.at('17:00') });
+    expect([made.status, made.body.code]).toEqual([403, 'not-allowed']);
+  }));
+
+  test('a log of the core that goes on cooling is no warm store, and a dip is read warm the next day', () => later(async () => {
+    expect((await read(await smoked(), 'core', lines(['11:00', 66], ['13:00', 66], ['14:30', 20], ['16:00', 4.3], ['19:50', 4.1]))).verdict).toBe('clear');
+    // Cold once, it is kept so.
+    expect((await read(await smoked(), 'core', rows(['17:00', 3], ['19:30', 3.4]))).verdict).toBe('hold');
+    const [pack] = await s.pack(await smoked(), [250]);
+    const dip = await s.make([s.fromPack(pack!.id)], { productKind: 'dip' });
+    const mixed = await s.crew.post(`/api/batches/${dip.id}/stages`, { kind: 'mix', startedAt: day('12:00'), finishedAt: day('12:30'), massOutG: 250, cooledAt: day('13:00') });
+    expect(mixed.body.verdict).toBe('clear');
+    const warm = await read(dip, 'surface', [{ at: day('09:00', 12), celsius: 12 }]);
+    expect([warm.verdict, states(warm, 'hold.cold')]).toEqual(['hold', ['not-met']]);
+    expect((await release(dip)).body.code).toBe('not-allowed');
+  }));
+});

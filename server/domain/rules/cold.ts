@@ -21,7 +21,7 @@ export function warmest(lists: readonly EvidenceReadings[]): { celsius: number; 
 
 type Held = { ruleId: string; part: string; lists: readonly EvidenceReadings[]; limit: { value: number; tightened: boolean }; words: string; whatToDo: string };
 /** `typedC`: the warmest that somebody read and typed, beside the lists or without any; `remedy`: what to do where nothing is recorded. */
-function atMost({ ruleId, part, lists, limit, words, whatToDo }: Held, typedC: number | null = null, remedy = 'Record a reading of it.'): Finding {
+export function atMost({ ruleId, part, lists, limit, words, whatToDo }: Held, typedC: number | null = null, remedy = 'Record a reading of it.'): Finding {
   const shared = { ruleId, part, limit: `${words} at ${limit.value} C or below`, tightened: limit.tightened, working: null };
   const logged = warmest(lists);
   if (logged.inDoubt) return { ...shared, state: 'not-recorded', found: 'The unit of the log is in doubt.', whatToDo: 'Put the unit of the log right.', effect: 'hold' };
@@ -49,10 +49,25 @@ export function brine(evidence: BatchEvidence, club: ClubLimits): Finding[] {
     if (brines.length > 0) findings.push(atMost({ ruleId: 'brine.start', part: 'start', lists: brines.map(firstOf), limit: limitOf(club, 'brine.start.celsius'), words: 'brine when the fish goes in', whatToDo: WARM_BRINE }));
     if (long && lasted(stage) > 0) {
       const limit = limitOf(club, 'brine.cold.celsius');
-      findings.push(atMost({ ruleId: 'brine.cold', part: 'place', lists: at('storage'), limit, words: 'the place of a cure of more than 4 hours', whatToDo: WARM_CURE }, stage.maxPlaceC ?? null, 'Enter how warm its place was, with the cure.'));
+      const place = atMost({ ruleId: 'brine.cold', part: 'place', lists: at('storage'), limit, words: 'the place of a cure of more than 4 hours', whatToDo: WARM_CURE }, stage.maxPlaceC ?? null, HOW_WARM);
+      // Readings alone show it cold only where they go on through all of the cure; a warm one of its place counts whenever it was read.
+      const partly = place.state === 'met' && (stage.maxPlaceC ?? null) === null && !readThrough(at('storage'), stage);
+      findings.push(partly ? { ...place, state: 'not-recorded', found: `${place.found}, and not read through all of the cure`, whatToDo: HOW_WARM } : place);
     }
     return lot === null ? findings : findings.map((finding) => ofLot(finding, lot));
   });
+}
+
+const HOW_WARM = 'Enter how warm its place was, with the cure.';
+
+/** Whether readings of its place begin, go on and end with a cure, with no more than an hour without one. */
+function readThrough(lists: readonly EvidenceReadings[], { startedAt, finishedAt }: EvidenceStage): boolean {
+  const [from, until] = [startedAt.getTime(), finishedAt!.getTime()];
+  const within = lists.flatMap((list) => between(list, from, until + 1) ?? []);
+  const { minutes, startAt } = cleanSeries(oneProbe(within).readings, { place: 'air', strict: 'higher' });
+  if (startAt === null) return false;
+  const times = [from, ...minutes.map((minute) => Date.parse(startAt) + minute * 60_000), until];
+  return times.every((at, i) => i === 0 || at - times[i - 1]! <= MOST_STORE_GAP_MS + 1);
 }
 
 const lasted = (stage: EvidenceStage) => (stage.finishedAt === null ? 0 : stage.finishedAt.getTime() - stage.startedAt.getTime());
@@ -61,12 +76,6 @@ const lasted = (stage: EvidenceStage) => (stage.finishedAt === null ? 0 : stage.
 function firstOf(list: EvidenceReadings): EvidenceReadings {
   const first = list.atMs.reduce((best, at, i) => (at < list.atMs[best]! ? i : best), 0);
   return { ...list, atMs: [list.atMs[first]!], celsius: [list.celsius[first]!] };
-}
-
-/** hold.cold, where the place in which it is kept was logged: readings of a store from the smoke on. */
-export function holdCold(evidence: BatchEvidence, club: ClubLimits): Finding[] {
-  const lists = storeLists(evidence);
-  return evidence.product === 'raw' || lists.length === 0 ? [] : [atMost({ ruleId: 'hold.cold', part: 'store', lists, limit: limitOf(club, 'hold.cold.celsius'), words: 'the place where it is kept', whatToDo: 'Find out how long it was warm. A captain may release it with a reason.' })];
 }
 
 /** Readings of a store that belong to no cure; of fish that was smoked here, from its smoke on. */

@@ -65,6 +65,8 @@ export type BatchEvidence = {
   measurements: readonly EvidenceMeasurement[];
   measurementsBefore: readonly MeasurementBefore[];
   landings: readonly EvidenceLanding[];
+  /** Of fish that was smoked in other lots: when the last of those smokes ended, and when all of it had been taken cold; null where it was not. */
+  taken?: { endedMs: number; coldMs: number | null } | null;
   /** Packs that are not used up or discarded. */
   packs: readonly EvidencePack[];
 };

@@ -2,11 +2,12 @@ import type { CheckState } from '../evidence.ts';
 import type { ReadingPlace } from '../reading-flags.ts';
 import type { Certainty, StageKind, Working } from '../working.ts';
 import { chilling } from './chill.ts';
-import { brine, holdCold, parasite, rawCold, thawing } from './cold.ts';
+import { brine, parasite, rawCold, thawing } from './cold.ts';
 import { cooling } from './cooling.ts';
 import { cooledDip } from './dip.ts';
 import type { BatchEvidence } from './evidence.ts';
 import { exposure } from './exposure.ts';
+import { holdCold } from './kept-cold.ts';
 import { packFindings } from './packs.ts';
 import { partsInWords } from './parts.ts';
 import { dried, homeAdvice, nitrite, notColdSmoked, oneSpecies } from './process.ts';
@@ -61,7 +62,7 @@ export function checksOf(findings: readonly Finding[], releases: readonly Releas
   });
 }
 
-function toCheck({ effect, evidenceAt, ...finding }: Finding, about: string): RuleCheck {
+function toCheck({ effect, evidenceAt, releasable, ...finding }: Finding, about: string): RuleCheck {
   const rule = ruleOf(finding.ruleId);
   const at = evidenceAt ?? rule.evidenceAt;
   if (at === 'nowhere') throw new RangeError(`${rule.id} is held against no batch.`);
@@ -70,7 +71,7 @@ function toCheck({ effect, evidenceAt, ...finding }: Finding, about: string): Ru
   // What another batch lacks is neither entered with a stage of this one nor read in it.
   const own = evidenceAt === undefined || evidenceAt === rule.evidenceAt;
   return {
-    ...finding, about, title: rule.title, group: rule.group, evidenceAt: at, evidenceStage: own ? (rule.evidenceStage ?? null) : null, evidencePlace: own ? (rule.evidencePlace ?? null) : null, source: rule.source, certainty: rule.certainty, means, counts: finding.state === 'met' ? rule.ifNotMet !== 'nothing' : means !== 'nothing', releasable: rule.releasable, released: null,
+    ...finding, about, title: rule.title, group: rule.group, evidenceAt: at, evidenceStage: own ? (rule.evidenceStage ?? null) : null, evidencePlace: own ? (rule.evidencePlace ?? null) : null, source: rule.source, certainty: rule.certainty, means, counts: finding.state === 'met' ? rule.ifNotMet !== 'nothing' : means !== 'nothing', releasable: rule.releasable && releasable !== false, released: null,
   };
 }
 

@@ -3,7 +3,7 @@ import { limitOf } from './limits.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
 const NITRITE_PPM = [100, 200] as const;
-const withoutAir = (kind: string) => kind === 'vacuum' || kind === 'jar';
+export const withoutAir = (kind: string) => kind === 'vacuum' || kind === 'jar';
 
 type Figures = Pick<BatchEvidence, 'measurements' | 'measurementsBefore'>;
 /**

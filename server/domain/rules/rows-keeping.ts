@@ -4,8 +4,8 @@ import type { Rule } from './rule.ts';
 /** How it is kept and packed, and its days. */
 export const KEEPING_RULES: readonly Rule[] = [
   {
-    id: 'hold.cold', title: 'Kept cold', group: 'keep', appliesTo: { products: ['hot-smoked', 'dip'] }, evidence: 'Readings of the place where it is kept', evidenceAt: 'readings', evidencePlace: 'storage', source: 'NY262.3; MI569; WI ATCP 70', certainty: 'published',
-    limits: [limit('hold.cold.celsius', 'place where it is kept', 3.3, 'C', 'at-most', -2)], whatToDo: 'Find out how long it was warm. A captain may release it with a reason.', ...asked,
+    id: 'hold.cold', title: 'Kept cold', group: 'keep', appliesTo: { products: ['hot-smoked', 'dip'] }, evidence: 'Readings of the place where it is kept, and of the fish once it was cold', evidenceAt: 'readings', evidencePlace: 'storage', source: 'NY262.3; MI569; WI ATCP 70', certainty: 'published',
+    limits: [limit('hold.cold.celsius', 'place where it is kept', 3.3, 'C', 'at-most', -2)], whatToDo: 'Find out how long it was warm. A captain may release it with a reason: never packs without air that are not frozen, nor what was above 5 C for long.', ...asked,
   },
   {
     id: 'salt.air', title: 'Salt for more than 7 days', group: 'keep', appliesTo: { ...SMOKED, packages: ['tub', 'bag'] }, evidence: 'Water-phase salt of the loin, measured by a laboratory', evidenceAt: 'laboratory', source: 'MI569.8', certainty: 'published',

@@ -74,6 +74,8 @@ export type Finding = {
   working: Working | null;
   /** Where it means something else than the rule says. */
   effect?: Effect;
+  /** false: what was found is not to be released, although its rule may be. */
+  releasable?: boolean;
   /** Where it is entered somewhere else than the rule says. */
   evidenceAt?: EvidenceAt;
 };

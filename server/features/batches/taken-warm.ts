@@ -57,6 +57,14 @@ export function coolingBetween(lineage: Lineage, smoke: LineageStage): Finding[]
 const smokedDraws = (lineage: Lineage): LineageDraw[] => [...new Map(drawsInto(lineage).filter((draw) => wasSmoked(lineage, draw)).map((draw) => [keyOf(lineage, draw), draw])).values()];
 const keyOf = (lineage: Lineage, draw: LineageDraw) => `${sourceBatchOf(lineage, draw)} ${takenAt(draw)} ${draw.createdAt}`;
 
+/** When the smoke ended that smoked fish in a batch was taken from, the last where there are several, and when all of it had been taken cold; null where none was taken. */
+export function takenSmoked(lineage: Lineage): { endedMs: number; coldMs: number | null } | null {
+  const draws = smokedDraws(lineage);
+  if (draws.length === 0) return null;
+  const cold = draws.every((draw) => coldWhenDrawn(lineage, draw));
+  return { endedMs: Math.max(...draws.map((draw) => Date.parse(smokeOf(lineage, draw)!.finishedAt!))), coldMs: cold ? Math.max(...draws.map((draw) => Date.parse(draw.createdAt))) : null };
+}
+
 /** Whether the records show that what a draw took was at 5 C by then, or its lot by another instant, in good time. A dip answers for itself. */
 function coldWhenDrawn(lineage: Lineage, draw: LineageDraw, untilMs = Date.parse(draw.createdAt)): boolean {
   return once(lineage, `cold ${keyOf(lineage, draw)} ${untilMs}`, () => {

@@ -2,6 +2,7 @@ import type { Check } from '../../contract/common.ts';
 import { useBy } from '../../domain/dates.ts';
 import type { DateAnswer, DateEvidence, DateInput } from '../../domain/dates.ts';
 import type { BatchEvidence, EvidencePack } from '../../domain/rules/evidence.ts';
+import { warmShare } from '../../domain/rules/kept-cold.ts';
 import { warmestStoreC } from '../../domain/rules/store-log.ts';
 import { ofLot } from '../../domain/rules/of-lot.ts';
 import { packFindings, saltAir, saltRop } from '../../domain/rules/packs.ts';
@@ -14,13 +15,13 @@ import { formatGrams } from '../../domain/units.ts';
 import { DomainError } from '../../domain/working.ts';
 import type { Day } from '../../domain/working.ts';
 import { replay } from './ledger.ts';
-import { batchOf, drawsInto, ledgerInput, packOf, sourceBatchOf } from './lineage.ts';
+import { batchOf, drawsInto, ledgerInput, once, packOf, sourceBatchOf } from './lineage.ts';
 import type { Lineage, LineageLanding, LineagePack, LineageStage, Verdict } from './lineage.ts';
 import { beforeOf, measurementsOf } from './before.ts';
 import { reached } from './reached.ts';
 import { at, recordedOf } from './recorded.ts';
 import { liveStage, smokedLots, wasSmoked } from './smoked.ts';
-import { coolingBetween, coolingOfTaken, mixedFrom } from './taken-warm.ts';
+import { coolingBetween, coolingOfTaken, mixedFrom, takenSmoked } from './taken-warm.ts';
 
 export type Judgement = {
   verdict: Verdict; notMet: boolean; smokeDay: Day | null; mixedDay: Day | null; checks: Check[]; dateEvidence: DateEvidence;
@@ -64,7 +65,7 @@ function speciesChecks(lineage: Lineage): Finding[] {
 /** What is recorded of the batch itself and of what its fish went through before, as the rules ask for it. */
 export function evidenceOf(lineage: Lineage, zone: string): BatchEvidence {
   return {
-    product: batchOf(lineage).productKind, ...recordedOf(lineage, lineage.id), ...beforeOf(lineage), measurements: measurementsOf(lineage, zone), guttedSource: lineage.guttedSource, judgedAt: at(lineage.judgedAt),
+    product: batchOf(lineage).productKind, ...recordedOf(lineage, lineage.id), ...beforeOf(lineage), measurements: measurementsOf(lineage, zone), guttedSource: lineage.guttedSource, taken: takenSmoked(lineage), judgedAt: at(lineage.judgedAt),
     packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded').map((p) => evidencePack(p, zone)),
     landings: landingsIn(lineage).map((l) => ({
       species: l.species, speciesCode: l.speciesCode, called: `landing of ${formatShortDay(l.day)}, ${l.species}`, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
@@ -192,7 +193,7 @@ function ingredientLastDays(lineage: Lineage, zone: string): Day[] | null {
     if (pack?.storage === 'frozen' && thawedDay === null) return null;
     return dated({
       product: 'hot-smoked', packageKind: pack?.packageKind ?? 'tub', storage: 'refrigerated', smokeDay: source.smokeDay, mixedDay: null, ingredientLastDays: [],
-      frozenDay: pack?.frozenDay ?? null, thawedDay, outBefore: pack?.outBefore ?? [], club: lineage.clubLimits,
+      frozenDay: pack?.frozenDay ?? null, thawedDay, outBefore: pack?.outBefore ?? [], club: lineage.clubLimits, evidence: warmthAlone(lineage, source.id, zone),
     })?.lastDay ?? null;
   });
   return days.includes(null) ? null : (days as Day[]);
@@ -201,8 +202,12 @@ function ingredientLastDays(lineage: Lineage, zone: string): Day[] | null {
 /** Of a dip that nobody packed. */
 const lastDayOfDip = (lineage: Lineage, zone: string): Day | null =>
   dated({
-    product: 'dip', packageKind: 'tub', storage: 'refrigerated', smokeDay: null, mixedDay: batchOf(lineage).mixedDay, ingredientLastDays: ingredientLastDays(lineage, zone) ?? [], frozenDay: null, thawedDay: null, club: lineage.clubLimits,
+    product: 'dip', packageKind: 'tub', storage: 'refrigerated', smokeDay: null, mixedDay: batchOf(lineage).mixedDay, ingredientLastDays: ingredientLastDays(lineage, zone) ?? [], frozenDay: null, thawedDay: null, club: lineage.clubLimits, evidence: warmthAlone(lineage, lineage.id, zone),
   })?.lastDay ?? null;
+
+/** Of what dates rest on, the warmth of a lot alone: the rest could only lengthen. */
+const warmthAlone = (lineage: Lineage, id: string, zone: string): DateEvidence =>
+  once(lineage, `warmth of ${id}`, () => ({ coreMet: false, coolingMet: false, saltAirMet: false, saltRopMet: false, warmestStoreC: null, warmShare: warmShare(evidenceOf({ ...lineage, id }, zone), lineage.clubLimits) }));
 
 /** What the days of a pack go by; `lastDay`: as it stands. */
 export type DatedPack = Pick<LineagePack, 'packageKind' | 'storage' | 'frozenDay' | 'thawedDay' | 'outBefore' | 'status' | 'lastDay'>;
@@ -226,7 +231,7 @@ function dateEvidence(lineage: Lineage, checks: readonly Check[], zone: string):
   const evidence = evidenceOf(lineage, zone);
   const met = (ruleId: string) => checks.some((c) => c.ruleId === ruleId) && checks.every((c) => c.ruleId !== ruleId || c.state === 'met');
   return {
-    coreMet: met('smoke.core'), coolingMet: met('cool.fc'), warmestStoreC: warmestStoreC(evidence), saltAirMet: saltAir(evidence, lineage.clubLimits).state === 'met', saltRopMet: saltOfPackWithoutAir(lineage, zone),
+    coreMet: met('smoke.core'), coolingMet: met('cool.fc'), warmestStoreC: warmestStoreC(evidence), warmShare: warmShare(evidence, lineage.clubLimits), saltAirMet: saltAir(evidence, lineage.clubLimits).state === 'met', saltRopMet: saltOfPackWithoutAir(lineage, zone),
   };
 }
 

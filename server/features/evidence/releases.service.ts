@@ -31,6 +31,8 @@ export async function addRelease(context: Context, unit: Unit, batchId: string, 
       const { checks } = judge(await loadLineage(query, batchId), zone);
       const against = checks.filter((check) => check.ruleId === body.ruleId && check.means !== 'nothing');
       if (against.length === 0) throw badField('ruleId', body.ruleId, `${body.ruleId} does not stand against this batch.`, 'Nothing needs releasing.', 'conflict');
+      const never = against.find((check) => !check.releasable);
+      if (never) throw badField('ruleId', body.ruleId, `Nobody releases this: ${never.found}.`, never.whatToDo, 'not-allowed');
       await store.withdrawFormer(query, batchId, body.ruleId, unit.now);
       await store.insertRelease(query, { id: newId(unit.now, context.random), batchId, ruleId: body.ruleId, found: foundOf(checks, body.ruleId), reason: body.reason, by: actor.id, at: unit.now });
       await recomputeBatch(query, batchId, zone);

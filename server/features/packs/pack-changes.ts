@@ -13,9 +13,9 @@ import { loadLineage, packOf } from '../batches/lineage.ts';
 import { hold } from '../batches/locks.ts';
 import { takeBackFromLoss } from '../batches/pack-stage.ts';
 import { recomputeBatch } from '../batches/recompute.ts';
-import { saltOfPackWithoutAir } from '../batches/verdict.ts';
+import { judge, saltOfPackWithoutAir } from '../batches/verdict.ts';
 import { checkHolder } from './pack-holder.ts';
-import { checkKeeping, refuseLateFreezing } from './pack-keeping.ts';
+import { checkKeeping, refuseLateFreezing, refuseMendingWarm } from './pack-keeping.ts';
 import { packCode, toPackLine } from './packs.lines.ts';
 import * as store from './packs.store.ts';
 
@@ -69,6 +69,7 @@ function changed(before: store.PackDetailRow, patch: Patch, today: string): stor
 
 async function checkDays(query: RawQuery, before: store.PackDetailRow, next: store.PackFields, reason: string, { today, timeZone }: { today: string; timeZone: string }): Promise<void> {
   const lineage = await loadLineage(query, before.batchId);
+  if (next.status !== 'discarded') refuseMendingWarm(before, next, () => judge(lineage, timeZone).checks.some((check) => check.ruleId === 'hold.cold' && check.state === 'not-met'));
   const saltMeasured = saltOfPackWithoutAir(lineage, timeZone);
   const wasOut = packOf(lineage, before.id).outBefore.length > 0;
   refuseLateFreezing(before, next, saltMeasured);

@@ -53,3 +53,10 @@ export function refuseLateFreezing(before: Pick<Keeping, 'packageKind' | 'frozen
 
 const frozenLate = (closed: string, frozenDay: Day, since: Day): ProblemError =>
   badField('frozenDay', frozenDay, `${closed} is frozen at once, and by this day it had stood unfrozen since ${formatDay(since)} (rop.freeze: FC 3-502.12(C), 3-501.13(E)).`, 'Discard the pack if that is so. If not, leave the day, or the tub or bag, as it was.');
+
+/** A pack without air that stood too warm unfrozen (hold.cold) is none the better for being frozen or opened. */
+export function refuseMendingWarm(before: Pick<Keeping, 'packageKind' | 'storage'>, next: Pick<Keeping, 'packageKind' | 'storage'>, stoodWarm: () => boolean): void {
+  const closed = noAir[before.packageKind];
+  if (!closed || before.storage === 'frozen' || (noAir[next.packageKind] && next.storage !== 'frozen') || !stoodWarm()) return;
+  throw badField('storage', next.storage, `${closed} stood too warm without being frozen, and neither freezing nor opening it mends that (hold.cold).`, 'Discard the pack, or withdraw the readings if they are of something else.', 'not-allowed');
+}
