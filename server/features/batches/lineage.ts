@@ -85,19 +85,19 @@ const catcherKeySql = `case l.catcher_kind when 'member' then 'member:' || l.cat
 export const lineageColumns = `
   (select json_agg(x) from (select v.id, v.lot, v.name, v.name_typed as "nameTyped", v.product_kind as "productKind", v.verdict, v.not_met as "notMet", v.smoke_day as "smokeDay", v.mixed_day as "mixedDay",
       v.on_hand_grams as "onHandGrams", v.packed_grams as "packedGrams", v.closed_at is not null as closed, v.recalled_at is not null as recalled, v.allergens, v.ingredients
-    from batch v where v.id in (select id from up)) x) as batches,
+    from batch v where v.id in (select id from up) order by v.created_at, v.id) x) as batches,
   (select json_agg(x order by x."eventNo") from (select d.id, d.batch_id as "batchId", d.tray_no as "trayNo", d.grams, d.of_grams as "ofGrams", d.event_no as "eventNo", d.created_at as "createdAt", d.version > 1 as corrected,
       d.landing_id as "landingId", d.source_batch_id as "sourceBatchId", d.source_pack_id as "sourcePackId"
     from draw d where d.cancelled_at is null and d.id in (
       select o.id from up join draw o on o.batch_id = up.id union select o.id from up join draw o on o.source_batch_id = up.id
       union select o.id from up join draw i on i.batch_id = up.id join draw o on o.landing_id = i.landing_id)) x) as draws,
-  (select json_agg(x order by x.seq) from (select s.id, s.batch_id as "batchId", s.seq, s.event_no as "eventNo", s.kind, s.started_at as "startedAt", s.due_at as "dueAt",
+  (select json_agg(x order by x.seq, x."eventNo") from (select s.id, s.batch_id as "batchId", s.seq, s.event_no as "eventNo", s.kind, s.started_at as "startedAt", s.due_at as "dueAt",
       s.finished_at as "finishedAt", s.mass_in_g as "massInG", s.added_g as "addedG", s.mass_out_g as "massOutG", s.trim_g as "trimG", s.loss_g as "lossG",
       s.loss_reason as "lossReason", s.note, s.max_core_c as "maxCoreC", s.hold_minutes as "holdMinutes", s.cooled_to_21_at as "cooledTo21At", s.cooled_at as "cooledAt", s.from_frozen as "fromFrozen", s.max_place_c as "maxPlaceC", s.core_unit_confirmed as "coreUnitConfirmed", s.version
     from up join stage s on s.batch_id = up.id where s.cancelled_at is null) x) as stages,
   (select json_agg(x) from (select c.stage_id as "stageId", c.batch_id as "batchId", ${cureColumns('c')}, c.created_by_id as "createdById", m.name as "createdByName", c.version
     from up join cure c on c.batch_id = up.id join stage s on s.id = c.stage_id join member m on m.id = c.created_by_id where s.cancelled_at is null order by s.event_no) x) as cures,
-  (select json_agg(x order by x."packNo") from (select p.id, p.batch_id as "batchId", p.pack_no as "packNo", p.tray_no as "trayNo", p.grams, p.package_kind as "packageKind",
+  (select json_agg(x order by x."packNo", x.id) from (select p.id, p.batch_id as "batchId", p.pack_no as "packNo", p.tray_no as "trayNo", p.grams, p.package_kind as "packageKind",
       p.storage, p.packed_at as "packedAt", p.frozen_day as "frozenDay", p.thawed_day as "thawedDay", coalesce((select json_agg(json_build_object('frozenDay', o.frozen_day, 'thawedDay', o.thawed_day, 'outDay', o.out_day) order by o.id) from pack_out o where o.pack_id = p.id), '[]'::json) as "outBefore", p.last_day as "lastDay", p.date_kind as "dateKind", p.status
     from up join pack p on p.batch_id = up.id) x) as packs,
   (select json_agg(x) from (select l.id, l.grams, l.weight_source = 'estimated' as estimated, l.fish_count as "fishCount", ${catcherKeySql} as "catcherKey", ${catcherNameSql} as catcher, l.pooling, l.form,
@@ -105,18 +105,19 @@ export const lineageColumns = `
       l.caught_at as "caughtAt", l.gutted_at as "guttedAt", l.iced_at as "icedAt", l.landed_at as "landedAt", l.core_c as "coreC", l.air_c as "airC", l.water_c as "waterC", l.created_at as "createdAt", l.trip_id as "tripId", t.day, b.name as boat, t.area
     from landing l join trip t on t.id = l.trip_id join boat b on b.id = t.boat_id join species s on s.code = l.species_code
       left join member cm on cm.id = l.catcher_member_id
-    where l.id in (select d.landing_id from up join draw d on d.batch_id = up.id where d.cancelled_at is null)) x) as landings,
+    where l.id in (select d.landing_id from up join draw d on d.batch_id = up.id where d.cancelled_at is null) order by l.created_at, l.id) x) as landings,
   (select json_agg(x) from (select l.id, l.batch_id as "batchId", l.place, l.probe, l.stage_id as "stageId", l.unit_confirmed as "unitConfirmed", r."atMs", r.celsius
     from reading_list l, lateral (select array_agg((extract(epoch from r.at) * 1000)::bigint order by r.no) as "atMs", array_agg(r.celsius order by r.no) as celsius
       from reading r where r.list_id = l.id and not exists (select from unnest(l.withdrawn_nos) w(no) where w.no = r.no)) r
     where l.batch_id in (select id from up) and l.withdrawn_at is null and r.celsius is not null order by l.first_at, l.id) x) as readings,
-  (select json_agg(x) from (select m.id, m.batch_id as "batchId", m.kind, m.value, m.part, m.sampled_day as "sampledDay" from measurement m where m.batch_id in (select id from up) and m.withdrawn_at is null) x) as measurements,
+  (select json_agg(x) from (select m.id, m.batch_id as "batchId", m.kind, m.value, m.part, m.sampled_day as "sampledDay" from measurement m where m.batch_id in (select id from up) and m.withdrawn_at is null
+    order by m.created_at, m.id) x) as measurements,
   (select json_agg(x) from (select m.id, m.batch_id as "batchId", v.lot, m.value, m.part, array(select cures_behind(m.batch_id, m.created_at)) as "cureIds"
     from measurement m join batch v on v.id = m.batch_id
     where exists (select from measurement n where n.kind = 'nitrite' and n.withdrawn_at is null) and m.kind = 'nitrite' and m.withdrawn_at is null
-      and m.batch_id in (select batches_downstream(array(select distinct s.batch_id from up join stage s on s.batch_id = up.id where s.kind = 'cure' and s.cancelled_at is null)))) x) as "brineFigures",
+      and m.batch_id in (select batches_downstream(array(select distinct s.batch_id from up join stage s on s.batch_id = up.id where s.kind = 'cure' and s.cancelled_at is null))) order by m.created_at, m.id) x) as "brineFigures",
   (select json_agg(x) from (select r.id, r.rule_id as "ruleId", r.found, r.reason, m.name as by from release r join member m on m.id = r.created_by_id
-    where r.batch_id = $1 and r.withdrawn_at is null) x) as releases,
+    where r.batch_id = $1 and r.withdrawn_at is null order by r.created_at, r.id) x) as releases,
   (select json_object_agg(c.id, c.value) from club_limit c) as "clubLimits",
   (select c.gutted_source from club c) as "guttedSource",
   (select b.judged_at from batch b where b.id = $1) as "judgedAt"`;
