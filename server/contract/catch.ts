@@ -13,6 +13,8 @@ export const species = z.object({
   own: z.boolean(),
   /** null: not known; treated as yes. */
   scombrotoxin: z.boolean().nullable(),
+  /** Of a club's own that forms none: who says so. */
+  scombrotoxinSource: z.string(),
   sharing: z.enum(['ok', 'refuse']),
   maxFishGrams: grams,
   /** Whether a weight can be estimated from lengths. */
@@ -22,10 +24,13 @@ export const species = z.object({
 export const speciesList = z.object({ items: z.array(species) });
 const heaviestFish = positiveGrams.max(1_000_000, 'Enter the heaviest single fish, at most 1,000 kg');
 const scientificName = text(80, 'scientific name');
+/** Needed where the fish is said to form none. */
+const scombrotoxinSource = text(200, 'source');
 export const speciesBody = z.strictObject({
   name,
   scientificName: scientificName.default(''),
   scombrotoxin: z.boolean().nullable().default(null),
+  scombrotoxinSource: scombrotoxinSource.default(''),
   maxFishGrams: heaviestFish,
 });
 export const speciesPatch = z.strictObject({
@@ -33,6 +38,7 @@ export const speciesPatch = z.strictObject({
   name: name.optional(),
   scientificName: scientificName.optional(),
   scombrotoxin: z.boolean().nullable().optional(),
+  scombrotoxinSource: scombrotoxinSource.optional(),
   maxFishGrams: heaviestFish.optional(),
 });
 export const speciesParams = z.object({ code: z.string().min(1).max(80) });

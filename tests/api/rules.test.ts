@@ -76,7 +76,7 @@ test('a club’s own species is held against the histamine rules until somebody 
   const species = (await s.crew.post('/api/species', { name: 'Skerry eelpout', maxFishGrams: 5000 })).body;
   const batch = await s.smoked(await fresh({ species_code: species.code, iced_at: null }));
   expect(batch.verdict).toBe('hold');
-  await s.crew.patch(`/api/species/${species.code}`, { version: species.version, scombrotoxin: false });
+  await s.captain.patch(`/api/species/${species.code}`, { version: species.version, scombrotoxin: false, scombrotoxinSource: 'Harbour Laboratory' });
   expect((await s.page(batch)).verdict).toBe('clear');
 });
 

@@ -6,10 +6,10 @@ import { testClub } from '../support/app.ts';
 import type { Person, TestClub } from '../support/app.ts';
 
 let club: TestClub;
-let crew: Person, member: Person;
+let captain: Person, crew: Person, member: Person;
 beforeAll(async () => {
   club = await testClub();
-  [crew, member] = [await club.person('crew'), await club.person('member')];
+  [captain, crew, member] = [await club.person('captain'), await club.person('crew'), await club.person('member')];
 });
 afterAll(() => club.close());
 
@@ -86,9 +86,10 @@ test('the same key sent twice at once makes one species', async () => {
 test('crew change a species of the club’s own; its code stays, a member may not, and the record keeps the earlier value', async () => {
   const { body: made } = await crew.post('/api/species', { name: 'Grey gurnard', maxFishGrams: 900 });
   expect(made).toMatchObject({ code: 'own-grey-gurnard', version: 1 });
-  const changed = await crew.patch(`/api/species/${made.code}`, { version: 1, name: 'Grey Gurnard', scientificName: 'Eutrigla gurnardus', scombrotoxin: false, maxFishGrams: 1500 });
-  expect(changed.body).toEqual({ ...made, name: 'Grey Gurnard', scientificName: 'Eutrigla gurnardus', scombrotoxin: false, maxFishGrams: 1500, version: 2 });
-  expect((await crew.patch(`/api/species/${made.code}`, { version: 2, scombrotoxin: null })).body).toMatchObject({ scombrotoxin: null, maxFishGrams: 1500, version: 3 });
+  const said = { scombrotoxin: false, scombrotoxinSource: 'Harbour Laboratory, letter of May' };
+  const changed = await captain.patch(`/api/species/${made.code}`, { version: 1, name: 'Grey Gurnard', scientificName: 'Eutrigla gurnardus', ...said, maxFishGrams: 1500 });
+  expect(changed.body).toEqual({ ...made, name: 'Grey Gurnard', scientificName: 'Eutrigla gurnardus', ...said, maxFishGrams: 1500, version: 2 });
+  expect((await crew.patch(`/api/species/${made.code}`, { version: 2, scombrotoxin: null })).body).toMatchObject({ scombrotoxin: null, scombrotoxinSource: '', maxFishGrams: 1500, version: 3 });
   expect((await member.patch(`/api/species/${made.code}`, { version: 3, name: 'Gurnard' })).status).toBe(403);
   const rows = await club.database.query<{ before: { name: string } }>('test-species-before', `select before from record_entry where subject_kind = 'species' and action = 'changed' and after->>'scientific_name' = 'Eutrigla gurnardus' and before->>'scientific_name' = ''`);
   expect(rows[0]!.before.name).toBe('Grey gurnard');

@@ -60,7 +60,7 @@ export type LineagePack = {
 };
 export type LineageLanding = {
   id: string; grams: number; estimated: boolean; fishCount: number | null; catcherKey: string; catcher: string; pooling: Pooling; form: Form;
-  speciesCode: string; species: string; sharing: 'ok' | 'refuse'; scombrotoxin: boolean | null;
+  speciesCode: string; species: string; scientificName: string; ownSpecies: boolean; sharing: 'ok' | 'refuse'; scombrotoxin: boolean | null; scombrotoxinSource: string;
   caughtAt: string | null; guttedAt: string | null; icedAt: string | null; landedAt: string | null; coreC: number | null; airC: number | null; waterC: number | null; createdAt: string; tripId: string; day: string; boat: string; area: string;
 };
 
@@ -101,7 +101,7 @@ export const lineageColumns = `
       p.storage, p.packed_at as "packedAt", p.frozen_day as "frozenDay", p.thawed_day as "thawedDay", coalesce((select json_agg(json_build_object('frozenDay', o.frozen_day, 'thawedDay', o.thawed_day, 'outDay', o.out_day) order by o.id) from pack_out o where o.pack_id = p.id), '[]'::json) as "outBefore", p.last_day as "lastDay", p.date_kind as "dateKind", p.status
     from up join pack p on p.batch_id = up.id) x) as packs,
   (select json_agg(x) from (select l.id, l.grams, l.weight_source = 'estimated' as estimated, l.fish_count as "fishCount", ${catcherKeySql} as "catcherKey", ${catcherNameSql} as catcher, l.pooling, l.form,
-      l.species_code as "speciesCode", s.name as species, s.sharing, s.scombrotoxin,
+      l.species_code as "speciesCode", s.name as species, s.scientific_name as "scientificName", s.own as "ownSpecies", s.sharing, s.scombrotoxin, s.scombrotoxin_source as "scombrotoxinSource",
       l.caught_at as "caughtAt", l.gutted_at as "guttedAt", l.iced_at as "icedAt", l.landed_at as "landedAt", l.core_c as "coreC", l.air_c as "airC", l.water_c as "waterC", l.created_at as "createdAt", l.trip_id as "tripId", t.day, b.name as boat, t.area
     from landing l join trip t on t.id = l.trip_id join boat b on b.id = t.boat_id join species s on s.code = l.species_code
       left join member cm on cm.id = l.catcher_member_id

@@ -10,6 +10,7 @@ import { checksOf, dipFindings, partFindings, rawFindings, isFoundWrong, smokedF
 import { ruleOf } from '../../domain/rules/registry.ts';
 import type { Finding } from '../../domain/rules/rule.ts';
 import { findSpecies } from '../../domain/species/index.ts';
+import { formsHistamine, refusedWord } from '../../domain/species/own-names.ts';
 import { addDays, formatShortDay, localDay } from '../../domain/time.ts';
 import { formatGrams } from '../../domain/units.ts';
 import { DomainError } from '../../domain/working.ts';
@@ -55,7 +56,7 @@ function smokeDayOf(lineage: Lineage, smoke: LineageStage | undefined, zone: str
 
 /** Fish that the tables never let anybody share, however long ago it went in: the tables of a later release may say more. */
 function speciesChecks(lineage: Lineage): Finding[] {
-  const refused = new Map(lineage.landings.filter((l) => l.sharing === 'refuse' || findSpecies(l.speciesCode)?.sharing === 'refuse').map((l) => [l.speciesCode, l.species]));
+  const refused = new Map(lineage.landings.filter((l) => l.sharing === 'refuse' || findSpecies(l.speciesCode)?.sharing === 'refuse' || (l.ownSpecies && refusedWord(l.species, l.scientificName) !== null)).map((l) => [l.speciesCode, l.species]));
   return [...refused].map(([code, name]) => ({
     ...plain, ruleId: 'species.sharing', part: code, about: name, state: 'not-met', found: name, limit: 'no species that is never for sharing',
     whatToDo: `${findSpecies(code)?.sharingReason ?? 'Not for sharing.'} Hold it; recall the lot if packs of it are out.`,
@@ -68,7 +69,7 @@ export function evidenceOf(lineage: Lineage, zone: string): BatchEvidence {
     product: batchOf(lineage).productKind, ...recordedOf(lineage, lineage.id), ...beforeOf(lineage), measurements: measurementsOf(lineage, zone), guttedSource: lineage.guttedSource, taken: takenSmoked(lineage), judgedAt: at(lineage.judgedAt),
     packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded').map((p) => evidencePack(p, zone)),
     landings: landingsIn(lineage).map((l) => ({
-      species: l.species, speciesCode: l.speciesCode, called: `landing of ${formatShortDay(l.day)}, ${l.species}`, scombrotoxin: l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
+      species: l.species, speciesCode: l.speciesCode, called: `landing of ${formatShortDay(l.day)}, ${l.species}`, scombrotoxin: l.scombrotoxin === false && formsHistamine({ ...l, own: l.ownSpecies, name: l.species }) ? null : l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
       recordedAt: new Date(l.createdAt),
     })),
   };

@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import type { Species, speciesBody, speciesPatch } from '../../contract/catch.ts';
 import { findSpecies, SPECIES } from '../../domain/species/index.ts';
+import { formerWord, formsHistamine, refusedWord } from '../../domain/species/own-names.ts';
 import { need } from '../../platform/auth/access.ts';
 import type { Context } from '../../platform/context.ts';
 import type { Database, RawQuery } from '../../platform/database/open.ts';
@@ -19,6 +20,7 @@ const toSpecies = (row: store.SpeciesRow): Species => ({
   scientificName: row.scientificName,
   own: row.own,
   scombrotoxin: row.scombrotoxin,
+  scombrotoxinSource: row.scombrotoxinSource,
   sharing: row.sharing,
   maxFishGrams: row.maxFishGrams,
   hasLengthWeight: findSpecies(row.code)?.lengthWeight !== undefined,
@@ -27,7 +29,18 @@ const toSpecies = (row: store.SpeciesRow): Species => ({
 
 /** Brings the species of the tables into the database. Called at every start, by any number of processes at once. */
 export async function syncSpecies(database: Database): Promise<void> {
-  await database.rawTransaction((query) => store.upsertTable(query, SPECIES));
+  await database.rawTransaction(async (query) => {
+    await store.upsertTable(query, SPECIES);
+    await tightenOwnSpecies(query);
+  });
+}
+
+/** Names of the club's own from before the words were known are read as they would be now. */
+async function tightenOwnSpecies(query: RawQuery): Promise<void> {
+  for (const row of (await store.listSpecies(query)).filter(({ own }) => own)) {
+    const to = { formsHistamine: row.scombrotoxin === false && formsHistamine(row), refused: row.sharing !== 'refuse' && refusedWord(row.name, row.scientificName) !== null };
+    if (to.formsHistamine || to.refused) await store.tightenOwn(query, row.code, to);
+  }
 }
 
 export async function listSpecies(context: Context): Promise<{ items: Species[] }> {
@@ -40,6 +53,8 @@ export async function addSpecies(unit: Unit, body: z.infer<typeof speciesBody>):
   return unit.runRaw(async (query) => {
     const present = await store.listSpecies(query);
     refuseKnownName(body.name, present);
+    refuseWords(body);
+    if (body.scombrotoxin === false) need(unit.actor, 'captain');
     const code = freeCode(body.name, present);
     return toSpecies(await store.insertOwnSpecies(query, { ...body, code }, unit.now));
   });
@@ -58,9 +73,13 @@ export async function changeSpecies(unit: Unit, code: string, patch: z.infer<typ
       name: patch.name ?? was.name,
       scientificName: patch.scientificName ?? was.scientificName,
       scombrotoxin: patch.scombrotoxin === undefined ? was.scombrotoxin : patch.scombrotoxin,
+      scombrotoxinSource: (patch.scombrotoxin ?? was.scombrotoxin) === false && patch.scombrotoxin !== null ? (patch.scombrotoxinSource ?? was.scombrotoxinSource) : '',
       maxFishGrams: patch.maxFishGrams ?? was.maxFishGrams,
     };
+    // What a captain vouched for is that fish, under those names, by that source.
+    if (wanted.scombrotoxin === false && (['name', 'scientificName', 'scombrotoxin', 'scombrotoxinSource'] as const).some((field) => wanted[field] !== was[field])) need(unit.actor, 'captain');
     if (wanted.name !== was.name) refuseKnownName(wanted.name, (await store.listSpecies(query)).filter((row) => row.code !== code));
+    refuseWords(wanted);
     const changed = await store.updateOwnSpecies(query, code, wanted);
     if (wanted.name !== was.name) await renameBatchesOf(query, code);
     // Whether fish forms histamine decides which rules its batches are held against.
@@ -74,6 +93,20 @@ async function renameBatchesOf(query: RawQuery, code: string): Promise<void> {
   const batchIds = await store.batchesOf(query, code);
   await hold(query, { batchIds });
   for (const id of batchIds) await followNames(query, id);
+}
+
+/** A fish that is never shared is not the club's own under another name, and "no histamine" needs a source and a name that does not say otherwise. */
+function refuseWords(species: Pick<store.SpeciesRow, 'name' | 'scientificName' | 'scombrotoxin' | 'scombrotoxinSource'>): void {
+  for (const field of ['name', 'scientificName'] as const) {
+    const refused = refusedWord(species[field]);
+    if (refused !== null) throw badField(field, species[field], `"${refused}" is a fish that is never for sharing: its poison stays whatever is done to it (HG ch. 3 and 6).`, 'Choose it from the list, and let nobody eat it. Another fish needs another name.');
+  }
+  if (species.scombrotoxin !== false) return;
+  for (const field of ['name', 'scientificName'] as const) {
+    const former = formerWord(species[field]);
+    if (former !== null) throw badField('scombrotoxin', false, `"${former}" in its ${field === 'name' ? 'name' : 'scientific name'} is a fish that forms histamine (HG ch. 3 and 7).`, 'Choose yes, or the fish from the list. Another fish needs another name.');
+  }
+  if (species.scombrotoxinSource.trim().length < 3) throw badField('scombrotoxinSource', species.scombrotoxinSource, 'Fish counts as forming histamine until a source says that it does not.', 'Name who says so and where it stands, or choose not known.');
 }
 
 /** Names are compared as people read them: whatever their case and however their accents are encoded. */

@@ -6,12 +6,13 @@ export type SpeciesRow = {
   scientificName: string;
   own: boolean;
   scombrotoxin: boolean | null;
+  scombrotoxinSource: string;
   sharing: 'ok' | 'refuse';
   maxFishGrams: number;
   version: number;
 };
 
-const columns = `code, name, scientific_name as "scientificName", own, scombrotoxin, sharing, max_fish_grams as "maxFishGrams", version`;
+const columns = `code, name, scientific_name as "scientificName", own, scombrotoxin, scombrotoxin_source as "scombrotoxinSource", sharing, max_fish_grams as "maxFishGrams", version`;
 
 export const listSpecies = (query: RawQuery) => query<SpeciesRow>('species-list', `select ${columns} from species order by lower(name), code`, []);
 
@@ -26,21 +27,21 @@ export async function lockSpecies(query: RawQuery, code: string): Promise<Specie
   return findSpeciesRow(query, code);
 }
 
-type OwnFields = Pick<SpeciesRow, 'name' | 'scientificName' | 'scombrotoxin' | 'maxFishGrams'>;
+type OwnFields = Pick<SpeciesRow, 'name' | 'scientificName' | 'scombrotoxin' | 'scombrotoxinSource' | 'maxFishGrams'>;
 
-const insertSql = `insert into species (code, name, scientific_name, own, scombrotoxin, max_fish_grams, created_at)
-  values ($1, $2, $3, true, $4, $5, $6) returning ${columns}`;
+const insertSql = `insert into species (code, name, scientific_name, own, scombrotoxin, scombrotoxin_source, max_fish_grams, created_at)
+  values ($1, $2, $3, true, $4, $5, $6, $7) returning ${columns}`;
 
 export async function insertOwnSpecies(query: RawQuery, row: OwnFields & { code: string }, now: Date): Promise<SpeciesRow> {
-  const [made] = await query<SpeciesRow>('species-insert', insertSql, [row.code, row.name, row.scientificName, row.scombrotoxin, row.maxFishGrams, now]);
+  const [made] = await query<SpeciesRow>('species-insert', insertSql, [row.code, row.name, row.scientificName, row.scombrotoxin, row.scombrotoxinSource, row.maxFishGrams, now]);
   return made!;
 }
 
-const updateSql = `update species set name = $2, scientific_name = $3, scombrotoxin = $4, max_fish_grams = $5, version = version + 1
+const updateSql = `update species set name = $2, scientific_name = $3, scombrotoxin = $4, scombrotoxin_source = $5, max_fish_grams = $6, version = version + 1
   where code = $1 and own returning ${columns}`;
 
 export async function updateOwnSpecies(query: RawQuery, code: string, row: OwnFields): Promise<SpeciesRow> {
-  const [changed] = await query<SpeciesRow>('species-update', updateSql, [code, row.name, row.scientificName, row.scombrotoxin, row.maxFishGrams]);
+  const [changed] = await query<SpeciesRow>('species-update', updateSql, [code, row.name, row.scientificName, row.scombrotoxin, row.scombrotoxinSource, row.maxFishGrams]);
   return changed!;
 }
 
@@ -60,7 +61,7 @@ const upsertSql = `insert into species as s (code, name, scientific_name, own, s
     (excluded.name, excluded.scientific_name, false, excluded.scombrotoxin, excluded.sharing, excluded.max_fish_grams)`;
 
 /** Brings the table's species in step; a species that the table no longer has stays, since landings may name it. */
-export async function upsertTable(query: RawQuery, rows: readonly Omit<SpeciesRow, 'own' | 'version'>[]): Promise<void> {
+export async function upsertTable(query: RawQuery, rows: readonly Omit<SpeciesRow, 'own' | 'version' | 'scombrotoxinSource'>[]): Promise<void> {
   const json = JSON.stringify(
     rows.map((row) => ({
       code: row.code, name: row.name, scientific_name: row.scientificName, scombrotoxin: row.scombrotoxin, sharing: row.sharing, max_fish_grams: row.maxFishGrams,
@@ -69,6 +70,13 @@ export async function upsertTable(query: RawQuery, rows: readonly Omit<SpeciesRo
   await query('species-sync-lock', syncLockSql, []);
   await query('species-step-aside', stepAsideSql, [json]);
   await query('species-sync', upsertSql, [json]);
+}
+
+/** Reads an own species as strictly as its names ask for; what is as strict stays. */
+export async function tightenOwn(query: RawQuery, code: string, to: { formsHistamine: boolean; refused: boolean }): Promise<void> {
+  const sql = `update species set scombrotoxin = case when $2::boolean then null else scombrotoxin end, scombrotoxin_source = case when $2::boolean then '' else scombrotoxin_source end,
+    sharing = case when $3::boolean then 'refuse' else sharing end, version = version + 1 where code = $1 and own`;
+  await query('species-tighten', sql, [code, to.formsHistamine, to.refused]);
 }
 
 /** The batches that landings of a species went into directly. */

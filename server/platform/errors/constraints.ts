@@ -83,6 +83,7 @@ export const constraintWords: Record<string, Words> = {
   smoker_fit_h_in_order: { code: 'invalid-value', field: 'add', message: 'These logs fit no smoker.', remedy: 'Check the thickness, and that the probe sat in the thickest place.' },
   station_hours_paired: { code: 'invalid-value', field: 'closesAt', message: 'Hours need both a start and an end.', remedy: 'Enter both or neither.' },
   pack_batch_id_pack_no_key: { code: 'conflict', field: 'weightsG', message: 'Somebody else packed from this batch just now.', remedy: 'Send it again.' },
+  species_no_histamine_has_source: { code: 'invalid-value', field: 'scombrotoxinSource', message: 'Fish counts as forming histamine until a source says that it does not.', remedy: 'Name who says so and where it stands, or choose not known.' },
   pack_reduced_oxygen_frozen: { code: 'invalid-value', field: 'storage', message: 'Vacuum packs and jars are kept frozen.', remedy: 'Choose frozen, or a tub or bag that lets air in.' },
   pack_frozen_has_day: { code: 'invalid-value', field: 'frozenDay', message: 'A frozen pack needs the day it was frozen.', remedy: 'Enter the day.' },
   pack_thawed_after_frozen: { code: 'invalid-value', field: 'thawedDay', message: 'Thawed before it was frozen.', remedy: 'Check both days.' },

@@ -10,6 +10,6 @@ export const histamineOf = (species: Pick<Species, 'scombrotoxin'>): Histamine =
 
 /** One line on a species, in the order in which it matters when landing it. */
 export function speciesDetail(species: Species, showWeight: (grams: number) => string): string {
-  const histamine = { unknown: 'histamine not known, treated as yes', yes: 'can form histamine', no: 'forms no histamine' }[histamineOf(species)];
+  const histamine = { unknown: 'histamine not known, treated as yes', yes: 'can form histamine', no: species.scombrotoxinSource ? `forms no histamine, by ${species.scombrotoxinSource}` : 'forms no histamine' }[histamineOf(species)];
   return [species.scientificName, `at most ${showWeight(species.maxFishGrams)} each`, histamine, species.hasLengthWeight ? 'weight from lengths' : ''].filter(Boolean).join(' · ');
 }
