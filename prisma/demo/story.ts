@@ -185,7 +185,7 @@ export async function tell(stage: Stage): Promise<void> {
   });
   const mixed = await moss.get(`/api/batches/${dip.id}`);
   at(ago(1, 3.5));
-  await moss.post(`/api/batches/${dip.id}/stages`, { kind: 'mix', startedAt: iso(ago(1, 4)), finishedAt: iso(ago(1, 3.5)), cooledAt: iso(ago(1, 3.5)), addedG: 600, massOutG: mixed.onHandGrams + 580 });
+  await moss.post(`/api/batches/${dip.id}/stages`, { kind: 'mix', startedAt: iso(ago(1, 4)), finishedAt: iso(ago(1, 3.5)), cooledAt: iso(ago(1, 3.5)), addedG: 600, addedLastDay: day(ago(-6, 0)), massOutG: mixed.onHandGrams + 580 });
   await packAll(dip.id, ago(1, 3), 200, 'tub', 'refrigerated', false);
 
   // Under way now: one in the smoker, one in the tub, one on the bench, one only begun.

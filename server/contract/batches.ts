@@ -62,6 +62,8 @@ const stageResult = {
   fromFrozen: z.boolean(),
   /** Of a cure: the warmest that the place where it stood was, as read there. */
   maxPlaceC: celsius.nullable(),
+  /** Of mixing a dip: the earliest last day of the other ingredients, as it stands on their packages. */
+  addedLastDay: localDay.nullable(),
 };
 /** Starts a stage; with finishedAt and massOutG it is recorded whole in one go. Loss is reckoned from the masses. */
 export const stageBody = z.strictObject({
@@ -85,6 +87,7 @@ export const stageBody = z.strictObject({
   cure: cureFactsBody.nullable().default(null),
   fromFrozen: stageResult.fromFrozen.default(false),
   maxPlaceC: stageResult.maxPlaceC.default(null),
+  addedLastDay: stageResult.addedLastDay.default(null),
 });
 /** Finishes or corrects a stage. Finishing a pack stage writes the rest off as loss and closes the batch. */
 export const stagePatch = z.strictObject({
@@ -107,6 +110,7 @@ export const stagePatch = z.strictObject({
   cooledAt: stageResult.cooledAt.optional(),
   fromFrozen: stageResult.fromFrozen.optional(),
   maxPlaceC: stageResult.maxPlaceC.optional(),
+  addedLastDay: stageResult.addedLastDay.optional(),
   cancelled: z.boolean().optional(),
 });
 
@@ -177,6 +181,7 @@ export const stage = z.object({
   cooledAt: instant.nullable(),
   fromFrozen: z.boolean(),
   maxPlaceC: celsius.nullable(),
+  addedLastDay: localDay.nullable(),
   yield: stageYield,
   /** Of a cure stage, once told. */
   cure: cureFacts.nullable(),

@@ -10,9 +10,11 @@ import { earliestDay } from './time.ts';
 export function endedByThaw(input: DateInput, answer: DateAnswer, datesOf: (input: DateInput) => DateAnswer): DateAnswer {
   const counted = (input.outBefore ?? []).filter((out) => input.frozenDay === null || input.frozenDay < out.outDay);
   if (counted.length === 0 || answer.lastDay === null) return answer;
-  const { evidence: _longer, outBefore: _all, ...plain } = input;
+  const { evidence, outBefore: _all, ...plain } = input;
+  // Warmth shortens those days too; nothing lengthens them.
+  const shown = evidence ? { evidence: { ...evidence, warmestStoreC: null } } : {};
   // How it was packed then makes no other day; without air it could not have been out at all.
-  const days = counted.map((out) => datesOf({ ...plain, packageKind: 'tub', storage: 'refrigerated', frozenDay: out.frozenDay, thawedDay: out.thawedDay }).lastDay);
+  const days = counted.map((out) => datesOf({ ...plain, ...shown, packageKind: 'tub', storage: 'refrigerated', frozenDay: out.frozenDay, thawedDay: out.thawedDay }).lastDay);
   const known = days.filter((day) => day !== null);
   if (known.length < days.length) return { ...answer, lastDay: null, daysLeftAfterThaw: null };
   const earliest = earliestDay(known);

@@ -12,7 +12,7 @@ export const FIELD_LABELS: Readonly<Record<string, string>> = {
   name: 'name', next: 'new password', note: 'note', open: 'open or closed', opensAt: 'opening time', packId: 'pack', packIds: 'packs', packageKind: 'package', packedAt: 'time of packing',
   pageHeightMm: 'height of the page', pageWidthMm: 'width of the page', params: 'address', password: 'password', people: 'people aboard', pitchXMm: 'distance across', pitchYMm: 'distance down',
   pooling: 'wish about mixing', productKind: 'product', q: 'search', querystring: 'address', reason: 'reason', retired: 'retirement', role: 'role', rows: 'rows', saleWords: 'words about sale', contactWords: 'how to reach the club', told: 'who was told', passedOn: 'passed on',
-  scientificName: 'scientific name', scombrotoxin: 'scombrotoxin', scombrotoxinSource: 'source', shareWeight: 'share', smokeFinishedAt: 'end of smoking', source: 'source', speciesCode: 'species', stageKind: 'stage',
+  scientificName: 'scientific name', scombrotoxin: 'scombrotoxin', scombrotoxinSource: 'source', addedLastDay: 'last day of the other ingredients', shareWeight: 'share', smokeFinishedAt: 'end of smoking', source: 'source', speciesCode: 'species', stageKind: 'stage',
   startAt: 'first label', startedAt: 'time it started', startsAt: 'start', stationId: 'station', status: 'state', storage: 'storage', subjectId: 'subject', subjectKind: 'kind of subject',
   thawedDay: 'day of thawing', time: 'time', timeZone: 'time zone', to: 'receiver', toMemberId: 'new member', toPackId: 'new pack', token: 'link', total: 'total', trayNo: 'tray', trimG: 'trim',
   tripId: 'trip', units: 'units', userName: 'user name', version: 'version', waterC: 'water temperature', weightsG: 'weights', withdrawn: 'taking out',

@@ -15,7 +15,7 @@ test('what a lot was cured in is in what was split off it and in the dip made of
   const part = await s.make([s.fromBatch(lot.id, 500)], { ingredients: 'Black pepper, Salt' });
   const [pack] = await s.pack(part, [250]);
   const dip = await s.make([s.fromPack(pack!.id)], { productKind: 'dip', ingredients: 'Cream cheese (milk, salt), lemon', allergens: ['milk'] });
-  await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 250, cooledAt: s.at('18:30') });
+  await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 250, cooledAt: s.at('18:30'), addedLastDay: '2026-06-30' });
   const [sold] = await s.pack(dip, [200], { packedAt: s.at('19:00') });
 
   const all = 'Cream cheese (milk, salt), lemon, Black pepper, Salt, Atlantic mackerel, sugar';

@@ -132,7 +132,7 @@ test('a dip is made from packs: they are used up, its dates and verdict follow f
   expect((await s.page(a)).packs.map((p: any) => p.status)).toEqual(['used']);
   expect((await s.page(a)).drawnBy).toEqual([{ id: dip.id, lot: dip.lot, name: dip.name, grams: 200 }]);
   expect((await s.captain.post('/api/batches', { productKind: 'dip', draws: [s.fromPack(packs[0]!.id)] })).body.detail).toContain('is used');
-  const mixed = await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 900, cooledAt: s.at('18:30'), addedG: 500 });
+  const mixed = await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 900, cooledAt: s.at('18:30'), addedG: 500, addedLastDay: '2026-06-30' });
   expect(mixed.body).toMatchObject({ verdict: 'clear', mixedDay: '2026-06-10', onHandGrams: 900 });
   expect((await s.pack(dip, [300], { packedAt: s.at('19:00') }))[0]!.lastDay).toBe('2026-06-12');
   const smoke = a.stages[0];
@@ -169,7 +169,7 @@ test('a dip drawn pack is given back when undone; only whole, ready packs go in,
 
 test('a dip does not become a batch of fish, whose days are more (date.dip, date.seven)', async () => {
   const { dip } = await dipOf(await s.smoked(await fresh()));
-  await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200, cooledAt: s.at('18:30') });
+  await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200, cooledAt: s.at('18:30'), addedLastDay: '2026-06-30' });
   for (const productKind of ['hot-smoked', 'raw']) {
     const { status, body } = await s.captain.post('/api/batches', { productKind, draws: [s.fromBatch(dip.id)] });
     expect([status, body.code, body.errors[0].field]).toEqual([409, 'conflict', 'draws.0.source']);
@@ -181,7 +181,7 @@ test('fish past its last day when mixed holds a dip (FC 3-501.17(C))', async () 
   const old = await fresh();
   await s.crew.post(`/api/batches/${old.id}/stages`, { kind: 'smoke', startedAt: '2026-06-03T09:00:00Z', finishedAt: '2026-06-03T13:00:00Z', massOutG: 2500, maxCoreC: 66, holdMinutes: 35, cooledTo21At: '2026-06-03T14:30:00Z', cooledAt: '2026-06-03T16:00:00Z' });
   const { dip } = await dipOf(old);
-  const { body } = await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200, cooledAt: s.at('18:30') });
+  const { body } = await s.stage(dip, 'mix', '18:00', '18:30', { massOutG: 200, cooledAt: s.at('18:30'), addedLastDay: '2026-06-30' });
   expect(body.verdict).toBe('do-not-share');
   expect(body.checks.find((c: any) => c.ruleId === 'date.mixed')).toMatchObject({ state: 'not-met', found: 'earliest last day 2026-06-09, mixed 2026-06-10' });
 });

@@ -38,7 +38,7 @@ test('tells a stranger what is in the bag, until when, how to keep it, what it c
 test('a dip tells the allergens of the lots that it was made from (people.allergens)', async () => {
   const [inside] = await packsOf(club, crew, batch, [250]);
   const { body: dip } = await (await club.person('captain')).post('/api/batches', { productKind: 'dip', allergens: ['milk'], draws: [{ source: { kind: 'pack', id: inside } }] });
-  await crew.post(`/api/batches/${dip.id}/stages`, { kind: 'mix', startedAt: '2026-06-10T11:50:00Z', finishedAt: '2026-06-10T11:55:00Z', massOutG: 250, cooledAt: '2026-06-10T11:55:00Z' });
+  await crew.post(`/api/batches/${dip.id}/stages`, { kind: 'mix', startedAt: '2026-06-10T11:50:00Z', finishedAt: '2026-06-10T11:55:00Z', massOutG: 250, addedLastDay: '2026-06-30', cooledAt: '2026-06-10T11:55:00Z' });
   const made = await crew.post(`/api/batches/${dip.id}/packs`, { weightsG: [200], packageKind: 'tub', storage: 'refrigerated', packedAt: '2026-06-10T11:58:00Z' });
   const answer = await club.stranger.get(`/api/public/packs/${await codeOf(made.body.items[0].id)}`);
   expect(answer.body).toMatchObject({ productKind: 'dip', allergens: ['fish', 'milk', 'mustard'] });

@@ -62,7 +62,7 @@ export function checksOf(findings: readonly Finding[], releases: readonly Releas
   });
 }
 
-function toCheck({ effect, evidenceAt, releasable, ...finding }: Finding, about: string): RuleCheck {
+function toCheck({ effect, evidenceAt, evidenceStage, releasable, ...finding }: Finding, about: string): RuleCheck {
   const rule = ruleOf(finding.ruleId);
   const at = evidenceAt ?? rule.evidenceAt;
   if (at === 'nowhere') throw new RangeError(`${rule.id} is held against no batch.`);
@@ -71,7 +71,7 @@ function toCheck({ effect, evidenceAt, releasable, ...finding }: Finding, about:
   // What another batch lacks is neither entered with a stage of this one nor read in it.
   const own = evidenceAt === undefined || evidenceAt === rule.evidenceAt;
   return {
-    ...finding, about, title: rule.title, group: rule.group, evidenceAt: at, evidenceStage: own ? (rule.evidenceStage ?? null) : null, evidencePlace: own ? (rule.evidencePlace ?? null) : null, source: rule.source, certainty: rule.certainty, means, counts: finding.state === 'met' ? rule.ifNotMet !== 'nothing' : means !== 'nothing', releasable: rule.releasable && releasable !== false, released: null,
+    ...finding, about, title: rule.title, group: rule.group, evidenceAt: at, evidenceStage: evidenceStage ?? (own ? (rule.evidenceStage ?? null) : null), evidencePlace: own ? (rule.evidencePlace ?? null) : null, source: rule.source, certainty: rule.certainty, means, counts: finding.state === 'met' ? rule.ifNotMet !== 'nothing' : means !== 'nothing', releasable: rule.releasable && releasable !== false, released: null,
   };
 }
 

@@ -35,7 +35,7 @@ export const KEEPING_RULES: readonly Rule[] = [
     limits: [limit('date.dip.days', 'days of a dip, the day of mixing included', 3, 'days', 'at-most', 1)], whatToDo: 'Record the mixing stage to its end.', ...firm,
   },
   {
-    id: 'date.mixed', title: 'No ingredient past its last day', group: 'dates', appliesTo: DIP, evidence: 'The last day of every lot in it', evidenceAt: 'contents', limits: [], source: 'FC 3-501.17(C)', certainty: 'published',
+    id: 'date.mixed', title: 'No ingredient past its last day', group: 'dates', appliesTo: DIP, evidence: 'The last day of every lot in it, and the earliest of the other ingredients', evidenceAt: 'contents', limits: [], source: 'FC 3-501.17(C)', certainty: 'published',
     whatToDo: 'Do not share it. Fish past its last day went in.', ...final,
   },
   {

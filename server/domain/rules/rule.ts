@@ -78,6 +78,8 @@ export type Finding = {
   releasable?: boolean;
   /** Where it is entered somewhere else than the rule says. */
   evidenceAt?: EvidenceAt;
+  /** At which stage that is, where it is not the rule's own. */
+  evidenceStage?: StageKind;
 };
 
 export type ClubLimits = Readonly<Record<string, number>>;

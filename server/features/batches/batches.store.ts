@@ -1,5 +1,5 @@
 import type { RawQuery } from '../../platform/database/open.ts';
-import type { ProductKind, StageKind } from '../../domain/working.ts';
+import type { Day, ProductKind, StageKind } from '../../domain/working.ts';
 import type { Unit } from '../../platform/unit.ts';
 
 export type BatchRow = {
@@ -126,7 +126,7 @@ export const updateDrawOf = (query: RawQuery, id: string, ofGrams: number) => qu
 
 export type NewStage = {
   batchId: string; seq: number; kind: StageKind; startedAt: Date; dueAt: Date | null; finishedAt: Date | null; massInG: number; addedG: number; massOutG: number | null; trimG: number;
-  lossG: number; lossReason: string; note: string; maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null; fromFrozen: boolean; maxPlaceC: number | null; coreUnitConfirmed: boolean;
+  lossG: number; lossReason: string; note: string; maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null; fromFrozen: boolean; maxPlaceC: number | null; coreUnitConfirmed: boolean; addedLastDay: Day | null;
 };
 export type StageFields = Omit<NewStage, 'batchId' | 'seq' | 'kind'> & { cancelledAt: Date | null };
 export type StageRow = NewStage & { id: string; cancelledAt: Date | null; version: number };
@@ -137,23 +137,23 @@ export async function nextStageSeq(query: RawQuery, batchId: string): Promise<nu
 }
 
 const fieldValues = (s: Omit<StageFields, 'cancelledAt'>) => [
-  s.startedAt, s.dueAt, s.finishedAt, s.massInG, s.addedG, s.massOutG, s.trimG, s.lossG, s.lossReason, s.note, s.maxCoreC, s.holdMinutes, s.cooledTo21At, s.cooledAt, s.fromFrozen, s.maxPlaceC, s.coreUnitConfirmed,
+  s.startedAt, s.dueAt, s.finishedAt, s.massInG, s.addedG, s.massOutG, s.trimG, s.lossG, s.lossReason, s.note, s.maxCoreC, s.holdMinutes, s.cooledTo21At, s.cooledAt, s.fromFrozen, s.maxPlaceC, s.coreUnitConfirmed, s.addedLastDay,
 ];
 const insertStageSql = `insert into stage (id, batch_id, seq, kind, created_by_id, created_at, started_at, due_at, finished_at, mass_in_g, added_g, mass_out_g, trim_g, loss_g, loss_reason, note,
-    max_core_c, hold_minutes, cooled_to_21_at, cooled_at, from_frozen, max_place_c, core_unit_confirmed)
-  values (gen_random_uuid(), $1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22) returning id`;
+    max_core_c, hold_minutes, cooled_to_21_at, cooled_at, from_frozen, max_place_c, core_unit_confirmed, added_last_day)
+  values (gen_random_uuid(), $1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23::date) returning id`;
 export async function insertStage(query: RawQuery, s: NewStage, unit: Unit): Promise<string> {
   const [row] = await query<{ id: string }>('stage-insert', insertStageSql, [s.batchId, s.seq, s.kind, unit.actor!.id, unit.now, ...fieldValues(s)]);
   return row!.id;
 }
 
 const stageSql = `select id, batch_id as "batchId", seq, kind, started_at as "startedAt", due_at as "dueAt", finished_at as "finishedAt", mass_in_g as "massInG", added_g as "addedG", mass_out_g as "massOutG",
-    trim_g as "trimG", loss_g as "lossG", loss_reason as "lossReason", note, max_core_c as "maxCoreC", hold_minutes as "holdMinutes", cooled_to_21_at as "cooledTo21At", cooled_at as "cooledAt", from_frozen as "fromFrozen", max_place_c as "maxPlaceC", core_unit_confirmed as "coreUnitConfirmed", cancelled_at as "cancelledAt", version
+    trim_g as "trimG", loss_g as "lossG", loss_reason as "lossReason", note, max_core_c as "maxCoreC", hold_minutes as "holdMinutes", cooled_to_21_at as "cooledTo21At", cooled_at as "cooledAt", from_frozen as "fromFrozen", max_place_c as "maxPlaceC", core_unit_confirmed as "coreUnitConfirmed", added_last_day::text as "addedLastDay", cancelled_at as "cancelledAt", version
   from stage where id = $1`;
 export const findStage = async (query: RawQuery, id: string) => one(await query<StageRow>('stage-find', stageSql, [id]));
 
 const updateStageSql = `update stage set started_at = $3, due_at = $4, finished_at = $5, mass_in_g = $6, added_g = $7, mass_out_g = $8, trim_g = $9, loss_g = $10, loss_reason = $11, note = $12,
-    max_core_c = $13, hold_minutes = $14, cooled_to_21_at = $15, cooled_at = $16, from_frozen = $17, max_place_c = $18, core_unit_confirmed = $19, cancelled_at = $2, version = version + 1 where id = $1`;
+    max_core_c = $13, hold_minutes = $14, cooled_to_21_at = $15, cooled_at = $16, from_frozen = $17, max_place_c = $18, core_unit_confirmed = $19, added_last_day = $20::date, cancelled_at = $2, version = version + 1 where id = $1`;
 export const updateStage = (query: RawQuery, id: string, s: StageFields) => query('stage-update', updateStageSql, [id, s.cancelledAt, ...fieldValues(s)]);
 
 export const updateStageMasses = (query: RawQuery, id: string, m: { massInG: number; massOutG: number | null; trimG: number; lossG: number }) =>

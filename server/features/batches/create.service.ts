@@ -8,6 +8,7 @@ import type { RawQuery } from '../../platform/database/open.ts';
 import { notFound, ProblemError } from '../../platform/errors/problem-error.ts';
 import { refuseStale } from '../../platform/errors/stale.ts';
 import type { Unit } from '../../platform/unit.ts';
+import { recomputeBatch } from './recompute.ts';
 import * as store from './batches.store.ts';
 import { fishOfBatch, fishOfLanding } from './contents.ts';
 import type { Fish } from './contents.ts';
@@ -69,6 +70,8 @@ export async function changeBatch(unit: Unit, id: string, patch: z.infer<typeof 
       name: patch.name ?? name, nameTyped: nameTyped || (patch.name !== undefined && patch.name !== name), note: patch.note ?? note, ingredients: patch.ingredients ?? ingredients, allergens: [...new Set(patch.allergens ?? allergens)],
     });
     if (patch.ingredients !== undefined || patch.allergens !== undefined) await store.pagesBelowChanged(query, id);
+    // Words that tell of other ingredients ask for their date (date.mixed).
+    if (present.productKind === 'dip') await recomputeBatch(query, id, await store.zoneOf(query));
     return detailInside(query, actor, id);
   });
 }

@@ -51,7 +51,7 @@ export type LineageDraw = {
 export type LineageStage = {
   id: string; batchId: string; seq: number; eventNo: number; kind: StageKind; startedAt: string; dueAt: string | null; finishedAt: string | null;
   massInG: number; addedG: number; massOutG: number | null; trimG: number; lossG: number; lossReason: string; note: string;
-  maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: string | null; cooledAt: string | null; fromFrozen: boolean; maxPlaceC: number | null; coreUnitConfirmed: boolean; version: number;
+  maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: string | null; cooledAt: string | null; fromFrozen: boolean; maxPlaceC: number | null; coreUnitConfirmed: boolean; addedLastDay: string | null; version: number;
 };
 export type LineageCure = Omit<CureFactsView, 'createdBy'> & { stageId: string; batchId: string; createdById: string; createdByName: string };
 export type LineagePack = {
@@ -93,7 +93,7 @@ export const lineageColumns = `
       union select o.id from up join draw i on i.batch_id = up.id join draw o on o.landing_id = i.landing_id)) x) as draws,
   (select json_agg(x order by x.seq, x."eventNo") from (select s.id, s.batch_id as "batchId", s.seq, s.event_no as "eventNo", s.kind, s.started_at as "startedAt", s.due_at as "dueAt",
       s.finished_at as "finishedAt", s.mass_in_g as "massInG", s.added_g as "addedG", s.mass_out_g as "massOutG", s.trim_g as "trimG", s.loss_g as "lossG",
-      s.loss_reason as "lossReason", s.note, s.max_core_c as "maxCoreC", s.hold_minutes as "holdMinutes", s.cooled_to_21_at as "cooledTo21At", s.cooled_at as "cooledAt", s.from_frozen as "fromFrozen", s.max_place_c as "maxPlaceC", s.core_unit_confirmed as "coreUnitConfirmed", s.version
+      s.loss_reason as "lossReason", s.note, s.max_core_c as "maxCoreC", s.hold_minutes as "holdMinutes", s.cooled_to_21_at as "cooledTo21At", s.cooled_at as "cooledAt", s.from_frozen as "fromFrozen", s.max_place_c as "maxPlaceC", s.core_unit_confirmed as "coreUnitConfirmed", s.added_last_day as "addedLastDay", s.version
     from up join stage s on s.batch_id = up.id where s.cancelled_at is null) x) as stages,
   (select json_agg(x) from (select c.stage_id as "stageId", c.batch_id as "batchId", ${cureColumns('c')}, c.created_by_id as "createdById", m.name as "createdByName", c.version
     from up join cure c on c.batch_id = up.id join stage s on s.id = c.stage_id join member m on m.id = c.created_by_id where s.cancelled_at is null order by s.event_no) x) as cures,

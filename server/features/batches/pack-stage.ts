@@ -32,7 +32,7 @@ export async function startPackStage(tx: Tx | RawQuery, unit: Unit, batchId: str
 
 const startOf = (batchId: string, seq: number, at: Date, massInG: number): store.NewStage => ({
   batchId, seq, kind: 'pack', startedAt: at, dueAt: null, finishedAt: null, massInG, addedG: 0, massOutG: null, trimG: 0, lossG: 0, lossReason: '', note: '',
-  maxCoreC: null, holdMinutes: null, cooledTo21At: null, cooledAt: null, fromFrozen: false, maxPlaceC: null, coreUnitConfirmed: false,
+  maxCoreC: null, holdMinutes: null, cooledTo21At: null, cooledAt: null, fromFrozen: false, maxPlaceC: null, coreUnitConfirmed: false, addedLastDay: null,
 });
 
 /**

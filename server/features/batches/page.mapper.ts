@@ -37,7 +37,7 @@ export function toBatchDetail(id: string, row: PageRow, actor: Actor): BatchDeta
     draws: toDraws(lineage, row),
     stages: stagesOf(lineage).map((s): Stage => ({
       id: s.id, seq: s.seq, kind: s.kind, startedAt: iso(s.startedAt), dueAt: isoOrNull(s.dueAt), finishedAt: isoOrNull(s.finishedAt), massInG: s.massInG, addedG: s.addedG,
-      massOutG: s.massOutG, trimG: s.trimG, lossG: s.lossG, lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, cooledTo21At: isoOrNull(s.cooledTo21At), cooledAt: isoOrNull(s.cooledAt), fromFrozen: s.fromFrozen, maxPlaceC: s.maxPlaceC, coreUnitConfirmed: s.coreUnitConfirmed,
+      massOutG: s.massOutG, trimG: s.trimG, lossG: s.lossG, lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, cooledTo21At: isoOrNull(s.cooledTo21At), cooledAt: isoOrNull(s.cooledAt), fromFrozen: s.fromFrozen, maxPlaceC: s.maxPlaceC, coreUnitConfirmed: s.coreUnitConfirmed, addedLastDay: s.addedLastDay,
       yield: yields.ofStage(s.id), cure: cureOf(lineage, s.id), createdBy: { id: extras.get(s.id)!.createdById, name: extras.get(s.id)!.createdByName }, version: s.version,
     })),
     overallYield: yields.overallYield,

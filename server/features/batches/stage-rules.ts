@@ -4,7 +4,7 @@ import { checkInstant, checkTemperatureC } from '../../domain/plausible.ts';
 import { checkSmokeEvidence } from '../../domain/evidence.ts';
 import { formatLocal } from '../../domain/time.ts';
 import { STAGE_ORDER, STAGES_OF } from '../../domain/working.ts';
-import type { ProductKind, StageKind } from '../../domain/working.ts';
+import type { Day, ProductKind, StageKind } from '../../domain/working.ts';
 
 export type StageTimes = { seq: number; kind: StageKind; startedAt: Date; finishedAt: Date | null };
 type Present = { seq: number; kind: StageKind; startedAt: string; finishedAt: string | null };
@@ -52,7 +52,7 @@ export function checkPlace(stage: StageTimes, others: readonly Present[], zone: 
 
 export type StageRecord = {
   kind: StageKind; startedAt: Date; dueAt: Date | null; finishedAt: Date | null;
-  maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null; fromFrozen: boolean; maxPlaceC: number | null; coreUnitConfirmed: boolean;
+  maxCoreC: number | null; holdMinutes: number | null; cooledTo21At: Date | null; cooledAt: Date | null; fromFrozen: boolean; maxPlaceC: number | null; coreUnitConfirmed: boolean; addedLastDay: Day | null;
 };
 
 /** Refuses times that cannot be, and evidence that is impossible or stands at the wrong stage. */
@@ -66,6 +66,7 @@ export function checkRecord(stage: StageRecord, now: Date): void {
   refuseEvidence(stage);
   if (stage.fromFrozen && stage.kind !== 'prepare') throw badField('fromFrozen', true, `Fish comes out of a freezer before it is prepared, not at ${stage.kind}.`, 'Say so at the stage of preparing.');
   if (stage.coreUnitConfirmed && stage.maxCoreC === null) throw badField('coreUnitConfirmed', true, 'There is no core temperature whose unit could be sure.', 'Enter the core temperature, or leave this out.');
+  if (stage.addedLastDay !== null && Number(stage.addedLastDay.slice(0, 4)) > stage.startedAt.getUTCFullYear() + 10) throw badField('addedLastDay', stage.addedLastDay, 'That is more than ten years ahead.', 'Check the year.');
   if (stage.maxPlaceC !== null) checkTemperatureC(stage.maxPlaceC, 'air', 'maxPlaceC');
   for (const field of ['cooledTo21At', 'cooledAt'] as const) {
     const at = stage[field];
@@ -81,7 +82,7 @@ export function checkRecord(stage: StageRecord, now: Date): void {
 }
 
 /** What is typed as evidence, and the stages at which it may stand: cooling also at the smoke, where it was asked for once; a dip is cold again by its mixing. */
-const EVIDENCE_AT = { maxCoreC: ['smoke'], holdMinutes: ['smoke'], cooledTo21At: ['cool', 'smoke'], cooledAt: ['cool', 'smoke', 'mix'], maxPlaceC: ['cure'] } as const;
+const EVIDENCE_AT = { maxCoreC: ['smoke'], holdMinutes: ['smoke'], cooledTo21At: ['cool', 'smoke'], cooledAt: ['cool', 'smoke', 'mix'], maxPlaceC: ['cure'], addedLastDay: ['mix'] } as const;
 
 function refuseEvidence(stage: StageRecord): void {
   for (const field of Object.keys(EVIDENCE_AT) as (keyof typeof EVIDENCE_AT)[]) {

@@ -66,7 +66,7 @@ function enoughOnHand(asked: number | null, onHand: number): number {
   return asked ?? onHand;
 }
 const show = (grams: number) => formatGrams(grams, 'metric');
-const texts = (s: Pick<StageBody, 'lossReason' | 'note' | 'maxCoreC' | 'holdMinutes' | 'fromFrozen' | 'maxPlaceC' | 'coreUnitConfirmed'>) => ({ lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, fromFrozen: s.fromFrozen, maxPlaceC: s.maxPlaceC, coreUnitConfirmed: s.coreUnitConfirmed });
+const texts = (s: Pick<StageBody, 'lossReason' | 'note' | 'maxCoreC' | 'holdMinutes' | 'fromFrozen' | 'maxPlaceC' | 'coreUnitConfirmed' | 'addedLastDay'>) => ({ lossReason: s.lossReason, note: s.note, maxCoreC: s.maxCoreC, holdMinutes: s.holdMinutes, fromFrozen: s.fromFrozen, maxPlaceC: s.maxPlaceC, coreUnitConfirmed: s.coreUnitConfirmed, addedLastDay: s.addedLastDay });
 
 type Result = { kind: StageKind; finishedAt: string | Date | null; massInG: number; massOutG: number | null; addedG: number; trimG: number };
 /** The weights of a stage with its loss; a running stage has none yet. */
@@ -145,6 +145,7 @@ function merged(stage: store.StageRow, patch: StagePatch): store.StageFields {
     lossReason: patch.lossReason ?? stage.lossReason, note: patch.note ?? stage.note,
     maxCoreC, coreUnitConfirmed: patch.coreUnitConfirmed ?? (stage.coreUnitConfirmed && maxCoreC === stage.maxCoreC), holdMinutes: patch.holdMinutes === undefined ? stage.holdMinutes : patch.holdMinutes, fromFrozen: patch.fromFrozen ?? stage.fromFrozen,
     maxPlaceC: patch.maxPlaceC === undefined ? stage.maxPlaceC : patch.maxPlaceC,
+    addedLastDay: patch.addedLastDay === undefined ? stage.addedLastDay : patch.addedLastDay,
     cancelledAt: null,
   };
 }

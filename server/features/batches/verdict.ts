@@ -16,7 +16,7 @@ import { formatGrams } from '../../domain/units.ts';
 import { DomainError } from '../../domain/working.ts';
 import type { Day } from '../../domain/working.ts';
 import { replay } from './ledger.ts';
-import { batchOf, drawsInto, ledgerInput, once, packOf, sourceBatchOf } from './lineage.ts';
+import { batchOf, drawsInto, ledgerInput, once, packOf, sourceBatchOf, stagesOf } from './lineage.ts';
 import type { Lineage, LineageLanding, LineagePack, LineageStage, Verdict } from './lineage.ts';
 import { beforeOf, measurementsOf } from './before.ts';
 import { reached } from './reached.ts';
@@ -147,7 +147,7 @@ function dipChecks(lineage: Lineage, mix: LineageStage | undefined, mixedDay: Da
   const from = evidence.mix && mixedFrom(lineage);
   const mixed = evidence.mix && from ? { ...evidence, mix: { ...evidence.mix, startedAt: from } } : evidence;
   return [
-    ...raw, ...sourceChecks(lineage), ...drawnPackChecks(lineage, zone), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...coolingOfTaken(lineage), ...dipFindings(mixed, lineage.clubLimits),
+    ...raw, ...sourceChecks(lineage), ...drawnPackChecks(lineage, zone), mixedCheck(mix, mixedDay), ingredientCheck(lineage, mixedDay, zone), ...othersCheck(lineage, mixedDay), ...coolingOfTaken(lineage), ...dipFindings(mixed, lineage.clubLimits),
   ];
 }
 
@@ -178,6 +178,25 @@ function ingredientCheck(lineage: Lineage, mixedDay: Day | null, zone: string): 
   return { ...shared, state: good ? 'met' : 'not-met', found: `earliest last day ${earliest}, mixed ${mixedDay}`, whatToDo: good ? '' : 'Do not share it. Fish past its last day went in.' };
 }
 
+/** The other ingredients of a dip, where its weights, its words or its allergens tell of any: the earliest date on their packages is asked for, and shortens. */
+function othersCheck(lineage: Lineage, mixedDay: Day | null): Finding[] {
+  const { ingredients, allergens } = batchOf(lineage);
+  const adding = stagesOf(lineage).filter((stage) => stage.addedG > 0);
+  const mixes = stagesOf(lineage).filter((stage) => stage.kind === 'mix');
+  // Not mixed yet it is on hold for that (date.dip).
+  if (mixes.length === 0) return [];
+  if (adding.length === 0 && ingredients.trim() === '' && allergens.every((allergen) => allergen === 'fish') && mixes.every((stage) => stage.addedLastDay === null)) return [];
+  const shared = { ...plain, evidenceAt: 'stage' as const, evidenceStage: 'mix' as const, ruleId: 'date.mixed', part: 'others', about: 'other ingredients', limit: 'no other ingredient past its last day when mixed' };
+  const untold = mixes.filter((stage) => stage.addedLastDay === null && (stage.addedG > 0 || mixes.length === 1));
+  const days = addedLastDays(lineage);
+  const earliest = [...days].sort()[0];
+  if (earliest !== undefined && mixedDay !== null && earliest < mixedDay) return [{ ...shared, state: 'not-met', found: `earliest last day ${earliest}, mixed ${mixedDay}`, whatToDo: 'Do not share it. An ingredient past its last day went in.' }];
+  if (earliest === undefined || untold.length > 0 || mixedDay === null) return [{ ...shared, state: 'not-recorded', found: 'the earliest last day of the other ingredients is not recorded', whatToDo: 'Enter it at the mixing: the earliest date on their packages. Of what has none, such as fresh herbs, the last day on which you would eat it.' }];
+  return [{ ...shared, state: 'met', found: `earliest last day ${earliest}, mixed ${mixedDay}`, whatToDo: '' }];
+}
+
+const addedLastDays = (lineage: Lineage): Day[] => stagesOf(lineage).flatMap((stage) => stage.addedLastDay ?? []);
+
 /** The last day of each lot or pack in a dip, as it is once thawed; null when one of them cannot be told. */
 function ingredientLastDays(lineage: Lineage, zone: string): Day[] | null {
   const mix = liveStage(lineage, 'mix');
@@ -200,10 +219,16 @@ function ingredientLastDays(lineage: Lineage, zone: string): Day[] | null {
   return days.includes(null) ? null : (days as Day[]);
 }
 
+/** Those of the fish and of what was added to it; none where the fish's own cannot be told, so that the dip has no date. */
+function withAdded(lineage: Lineage, zone: string): Day[] {
+  const fish = ingredientLastDays(lineage, zone);
+  return fish === null ? [] : [...fish, ...addedLastDays(lineage)];
+}
+
 /** Of a dip that nobody packed. */
 const lastDayOfDip = (lineage: Lineage, zone: string): Day | null =>
   dated({
-    product: 'dip', packageKind: 'tub', storage: 'refrigerated', smokeDay: null, mixedDay: batchOf(lineage).mixedDay, ingredientLastDays: ingredientLastDays(lineage, zone) ?? [], frozenDay: null, thawedDay: null, club: lineage.clubLimits, evidence: warmthAlone(lineage, lineage.id, zone),
+    product: 'dip', packageKind: 'tub', storage: 'refrigerated', smokeDay: null, mixedDay: batchOf(lineage).mixedDay, ingredientLastDays: withAdded(lineage, zone), frozenDay: null, thawedDay: null, club: lineage.clubLimits, evidence: warmthAlone(lineage, lineage.id, zone),
   })?.lastDay ?? null;
 
 /** Of what dates rest on, the warmth of a lot alone: the rest could only lengthen. */
@@ -220,7 +245,7 @@ export function dateInput(lineage: Lineage, pack: DatedPack, judged: Pick<Judgem
   const left = (pack.status === 'used' || pack.status === 'handed-over') && judged.smokeDay !== null && pack.lastDay !== null && pack.lastDay > addDays(judged.smokeDay, 6);
   const shown = { evidence: left ? { ...judged.dateEvidence, warmestStoreC: judged.storeUpToItsEndC } : judged.dateEvidence, club: lineage.clubLimits };
   const own = { ...shown, product, packageKind: pack.packageKind, storage: pack.storage, frozenDay: pack.frozenDay, thawedDay: pack.thawedDay, outBefore: pack.outBefore, mixedDay: judged.mixedDay };
-  if (product === 'dip') return { ...own, smokeDay: null, ingredientLastDays: ingredientLastDays(lineage, zone) ?? [] };
+  if (product === 'dip') return { ...own, smokeDay: null, ingredientLastDays: withAdded(lineage, zone) };
   if (product === 'hot-smoked') return { ...own, smokeDay: judged.smokeDay, ingredientLastDays: [] };
   const days = lineage.landings.map((l) => (l.caughtAt === null ? l.day : localDay(new Date(l.caughtAt), zone))).sort();
   const lean = lineage.landings.length > 0 && lineage.landings.every((l) => findSpecies(l.speciesCode)?.fat === 'lean');

@@ -66,6 +66,7 @@ export const constraintWords: Record<string, Words> = {
   pack_without_air_let_go_warm: { code: 'not-allowed', field: 'packageKind', message: 'This lot stood too warm and was let go: nothing of it is kept without air unfrozen.', remedy: 'Use a tub or bag, or freeze it.' },
   stage_thawed_where_prepared: { code: 'invalid-value', field: 'fromFrozen', message: 'Only the fish that is prepared comes out of a freezer.', remedy: 'Say so at the stage of preparing.' },
   stage_place_where_cured: { code: 'invalid-value', field: 'maxPlaceC', message: 'Only a cure tells how warm its place was.', remedy: 'Enter it at the cure stage.' },
+  stage_added_day_where_mixed: { code: 'invalid-value', field: 'addedLastDay', message: 'Only mixing a dip adds other ingredients with a date.', remedy: 'Enter it at the mixing.' },
   stage_place_possible: { code: 'invalid-value', field: 'maxPlaceC', message: 'That temperature is not possible.', remedy: 'Check the number and its unit.' },
   stage_core_possible: { code: 'invalid-value', field: 'maxCoreC', message: 'That core temperature is not possible.', remedy: 'Check the number and its unit.' },
   stage_core_unit_of_a_core: { code: 'invalid-value', field: 'coreUnitConfirmed', message: 'There is no core temperature whose unit could be sure.', remedy: 'Enter the core temperature, or leave this out.' },
