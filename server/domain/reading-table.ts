@@ -51,8 +51,11 @@ function tableOf(lines: readonly string[], separator: ReadingTable['separator'])
   const width = data.some(({ cells }) => cells.length <= heading.length) ? heading.length : commonest(data.map(({ cells }) => cells.length));
   const fitting = data.filter(({ cells }) => cells.length <= width);
   if (separator === ',' && !headed && !fitting.some(({ cells }) => cells.some((cell) => /^[-+]?\d+\.\d/.test(cell)))) return null;
-  const columns = Array.from({ length: width }, (_, i) => i)
-    .filter((i) => !fitting.some(({ cells }) => isTimed(cells[i] ?? '')) && !countsUp(fitting.map(({ cells }) => cells[i] ?? '')))
+  const timed = (i: number): boolean => fitting.some(({ cells }) => isTimed(cells[i] ?? ''));
+  const all = Array.from({ length: width }, (_, i) => i);
+  const firstTimed = all.findIndex(timed);
+  const columns = all
+    .filter((i) => !timed(i) && !(i < firstTimed && countsUp(fitting.map(({ cells }) => cells[i] ?? ''))))
     .filter((i) => fitting.some(({ cells }) => NUMBER.test(cells[i] ?? '')))
     .map((i): TableColumn => ({ no: i + 1, heading: heading[i] ?? '', names: namesOf(heading[i] ?? '', fitting.map(({ cells }) => cells[i] ?? '')) }));
   return columns.filter(({ names }) => names !== 'humidity').length > 1 ? { columns, separator, headingLine: headed ? above + 1 : null, width } : null;
@@ -66,7 +69,7 @@ function namesOf(heading: string, cells: readonly string[]): TableColumn['names'
   return WORDS.find(([pattern]) => pattern.test(words))?.[1] ?? (cells.some((cell) => cell.endsWith('%')) ? 'humidity' : null);
 }
 
-/** Running numbers of lines, and not a temperature that happens to rise: from the first line on, each one more than the last. */
+/** Running numbers of lines: each one more than the last. Looked for before the time only: after it a core may rise by a degree a line. */
 const countsUp = (cells: readonly string[]): boolean => cells.length > 2 && cells.every((cell, i) => /^#?\d+$/.test(cell) && (i === 0 || Number(cell.replace('#', '')) === Number(cells[i - 1]!.replace('#', '')) + 1));
 
 function commonest(lengths: readonly number[]): number {

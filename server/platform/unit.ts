@@ -16,7 +16,7 @@ export type Unit = {
   runRaw<T>(work: (query: RawQuery) => Promise<T>, options?: { reason?: string | undefined; /** For work that goes through the records of years. */ timeoutMs?: number }): Promise<T>;
 };
 
-export type Idempotency = { /** Who the key belongs to. */ owner: string; key: string; fingerprint: string };
+export type Idempotency = { /** Who the key belongs to. */ owner: string; key: string; fingerprint: string; /** Told when an answer is given that was kept. */ onReplay?: () => void };
 
 /** Passwords stay out of it: a quick hash of one, kept for weeks, would give it away. */
 export function fingerprint(method: string, url: string, body: unknown): string {
@@ -43,7 +43,7 @@ export function beginUnit(context: Context, actor: Actor | null, requestId: stri
   async function inside<T>(query: RawQuery, reason: string | undefined, work: () => Promise<T>): Promise<T> {
     await query('unit-settings', settingsSql, settings(reason));
     if (!idempotency) return work();
-    const { owner, key, fingerprint: hash } = idempotency;
+    const { owner, key, fingerprint: hash, onReplay } = idempotency;
     // Waits here while the same key is in another transaction; when that commits, this finds its answer.
     const taken = await query('unit-take-key', takeKeySql, [owner, key, hash, now.toISOString()]);
     if (taken.length === 0) {
@@ -51,6 +51,7 @@ export function beginUnit(context: Context, actor: Actor | null, requestId: stri
       if (!answer || answer.requestHash !== hash || answer.body === null) {
         throw new ProblemError('key-reused', 'This Idempotency-Key was sent before with another request. Make a new key for a new request.');
       }
+      onReplay?.();
       return JSON.parse(answer.body) as T;
     }
     const result = await work();

@@ -205,6 +205,16 @@ describe('Idempotency-Key', () => {
     expect(again.body).toEqual(first.body);
     expect(await boatsNamed('Knot')).toBe(1);
   });
+  test('an answer kept from an older version, which lacks what is said today, is no fault: it says that it was done (409)', async () => {
+    const key = randomUUID();
+    expect((await captain.post('/api/boats', { name: 'Turnstone' }, key)).status).toBe(201);
+    await club.database.query('', `update idempotent_answer set body = (body::jsonb - 'version')::text where key = '${key}'`);
+    const again = await captain.post('/api/boats', { name: 'Turnstone' }, key);
+    expectProblem(again, 409, 'done-before');
+    expect(again.body.detail).toContain('This was saved');
+    expect(await boatsNamed('Turnstone')).toBe(1);
+  });
+
   test('the same key with another body or another address is refused (422)', async () => {
     const key = randomUUID();
     await captain.post('/api/boats', { name: 'Dotterel' }, key);

@@ -24,6 +24,11 @@ describe('a log of several columns (RFC 4180 for quotes; a semicolon or tab leav
     expect(taken(text, 4)).toEqual(['13:20 62.8', '13:25 63', '13:30 63.5']);
   });
 
+  it('a temperature that rises by a degree a line is no running number', () => {
+    expect(columns('Time,Core,Air\n10:00,60,80\n10:05,61,85\n10:10,62,90')).toEqual([[2, 'Core', 'core'], [3, 'Air', expect.anything()]]);
+    expect(columns('No;Time;Core;Air\n1;10:00;60;80\n2;10:05;61;81\n3;10:10;62;82')!.map((c) => c[1])).toEqual(['Core', 'Air']);
+  });
+
   it('below what a logger says of itself, each column in the unit of its own heading (145 F is 62.8 C, MI569.7)', () => {
     const text = 'Logger 7\nSerial;12\n\nDate;Core (°F);Smoker air (°C);Humidity %\n2026-06-10 14:20;145;110;40\n2026-06-10 14:25;147;112;41';
     expect(columns(text)).toEqual([[2, 'Core (°F)', 'core'], [3, 'Smoker air (°C)', 'chamber'], [4, 'Humidity %', 'humidity']]);

@@ -137,7 +137,8 @@ export function parasite(evidence: BatchEvidence, club: ClubLimits): Finding {
   const shared = { ruleId: 'parasite', part: 'frozen', limit, tightened: Object.values(limits).some((one) => one.tightened), working: null };
   const since = Math.max(evidence.drawnAt?.getTime() ?? -Infinity, ...evidence.landings.map(hereByMs));
   const cores = evidence.readings.filter((list) => list.place === 'core').flatMap((list) => between(list, since, Infinity) ?? []);
-  if (cores.length === 0) return { ...shared, state: 'not-recorded', found: evidence.readings.some((list) => list.place === 'core') ? `no freezing log since its ${evidence.joinedAt ? 'last fish joined' : 'fish was put in this batch'}` : 'no freezing log', whatToDo: ruleOf('parasite').whatToDo };
+  const early = evidence.readings.some((list) => list.place === 'core');
+  if (cores.length === 0) return { ...shared, state: 'not-recorded', found: early ? `no freezing log since its ${evidence.joinedAt ? 'last fish joined' : 'fish was put in this batch'}` : 'no freezing log', whatToDo: `${early ? 'What was read before that cannot count: nothing shows that it was this fish. ' : ''}${ruleOf('parasite').whatToDo}` };
   const probes = [...Map.groupBy(cores, (list) => list.probe.trim().toLowerCase()).values()].map((lists) => frozenHours(lists, cold.value, deep.value));
   const met = probes.every((probe) => probe.cold >= long.value || probe.deep >= deepLong.value || probe.then >= then.value);
   const least = (pick: (probe: FrozenHours) => number) => Math.floor(Math.min(...probes.map(pick)) * 10) / 10;

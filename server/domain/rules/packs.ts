@@ -23,7 +23,7 @@ function loin({ measurements, measurementsBefore }: Figures): { saltPct: number 
 const FIGURE = 'Have a laboratory measure the water-phase salt of the loin.';
 
 /** What is said where no figure counts: one that stands there may be of another day than the fish as it is. */
-const noFigure = ({ measurements }: Figures) => `no laboratory figure${measurements.some((m) => m.kind === 'water-phase-salt' && m.part === 'loin') ? ' of all of it since it was smoked' : ''}`;
+const noFigure = ({ measurements }: Figures) => `no laboratory figure${measurements.some((m) => m.kind === 'water-phase-salt' && m.part === 'loin') ? ' taken after all of it was smoked' : ''}`;
 
 /** salt.air: whether a laboratory measured enough salt for more than 7 days with air. Bears on dates, not on the verdict. */
 export function saltAir(figures: Figures, club: ClubLimits): Finding {

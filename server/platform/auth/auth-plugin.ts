@@ -22,6 +22,8 @@ declare module 'fastify' {
     claims: (AccessClaims & { exp: number }) | null;
     /** What the route asked to be read along with the member; null when nothing was found. */
     alongside: unknown;
+    /** The answer is the one kept from when this was first sent. */
+    replayed: boolean;
   }
   interface FastifyContextConfig {
     access?: Access;
@@ -60,6 +62,7 @@ export const authPlugin = fp<{ context: Context }>(
     app.decorateRequest('actor', null);
     app.decorateRequest('claims', null);
     app.decorateRequest('alongside', null);
+    app.decorateRequest('replayed', false);
 
     app.addHook('onRoute', (route) => {
       if (route.url.startsWith('/api/') && !route.config?.access) throw new Error(`The route ${route.method} ${route.url} states no access`);

@@ -4,6 +4,7 @@ export const problemCodes = {
   'invalid-value': { status: 422, title: 'A value cannot be right' },
   'key-missing': { status: 400, title: 'The request has no Idempotency-Key' },
   'key-reused': { status: 422, title: 'This Idempotency-Key was used for something else' },
+  'done-before': { status: 409, title: 'This was done already' },
   'not-signed-in': { status: 401, title: 'Sign in first' },
   'sign-in-failed': { status: 401, title: 'That user name and password do not match' },
   'not-allowed': { status: 403, title: 'Your role does not allow this' },

@@ -1,4 +1,4 @@
-import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
+import { hasZodFastifySchemaValidationErrors, isResponseSerializationError } from 'fastify-type-provider-zod';
 import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
 import { fieldLabel } from '../../domain/field-labels.ts';
 import { DomainError } from '../../domain/working.ts';
@@ -73,8 +73,17 @@ function ofFastify(error: FastifyError): ProblemError | null {
   }
 }
 
+/**
+ * An answer that its schema refuses comes after the change. One that was kept from before the service was brought up to date may lack
+ * what is said today: that is no fault, and doing it again would do it twice.
+ */
+const unwritten = (replayed: boolean): ProblemError =>
+  replayed
+    ? new ProblemError('done-before', 'This was saved when it was first sent. Its answer is of an older version and cannot be shown: open the page again.')
+    : new ProblemError('unexpected', 'This is a fault of the service, not yours. If you changed something it was saved, but its answer could not be written: open the page again before you send it once more. If it stays, tell your captain the request number.');
+
 export function errorHandler(error: unknown, request: FastifyRequest, reply: FastifyReply): void {
-  const problem = toProblem(error, request);
+  const problem = isResponseSerializationError(error) ? unwritten(request.replayed) : toProblem(error, request);
   if (problem.status >= 500) request.log.error({ err: error }, 'unexpected error');
   else request.log.info({ code: problem.code }, 'refused');
   if (problem.more.retryAfterSeconds) reply.header('retry-after', String(problem.more.retryAfterSeconds));

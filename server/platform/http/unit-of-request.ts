@@ -15,5 +15,5 @@ export function unitOf(request: FastifyRequest, context: Context, owner = reques
   if (typeof key !== 'string' || !/^[\x21-\x7E]{8,100}$/.test(key)) {
     throw new ProblemError('key-missing', 'Send the header Idempotency-Key with 8 to 100 characters, new for each new record, the same when you send it again.');
   }
-  return beginUnit(context, request.actor, request.id, { owner, key, fingerprint: fingerprint(request.method, request.url, request.body) });
+  return beginUnit(context, request.actor, request.id, { owner, key, fingerprint: fingerprint(request.method, request.url, request.body), onReplay: () => (request.replayed = true) });
 }
