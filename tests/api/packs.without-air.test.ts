@@ -1,0 +1,63 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { smokehouse } from '../support/smokehouse.ts';
+import type { Smokehouse } from '../support/smokehouse.ts';
+
+/** Packs without air (FC 3-502.12(C), 3-501.13(E); NY262.3) that the rules want thrown away, were used up, or stood too warm. */
+let s: Smokehouse;
+beforeAll(async () => {
+  s = await smokehouse();
+});
+afterAll(() => s.club.close());
+
+const smoked = async () => s.smoked(await s.make([s.landing(await s.land(), 5000)]));
+const lab = async (batch: { id: string }) =>
+  (await s.captain.post(`/api/batches/${batch.id}/measurements`, { kind: 'water-phase-salt', value: 3.6, part: 'loin', laboratory: 'Harbour laboratory', sampledDay: '2026-06-10', reportedDay: '2026-06-10' })).body.measurements.at(-1);
+const salted = async () => {
+  const batch = await smoked();
+  return { batch, figure: await lab(batch) };
+};
+const vacuum = (batch: { id: string }, weights = [200], more: object = {}) => s.pack(batch, weights, { packageKind: 'vacuum', ...more });
+const say = async (id: string, fields: object, person = s.crew) => person.patch(`/api/packs/${id}`, { version: (await s.crew.get(`/api/packs/${id}`)).body.version, ...fields });
+const discard = (id: string) => say(id, { discarded: true });
+const sql = (text: string, params: string[] = []) => s.club.database.query('', text, params);
+/** Half an hour apart: readings that join. */
+const stored = (batch: { id: string }, ...celsius: number[]) =>
+  s.crew.post(`/api/batches/${batch.id}/readings`, { place: 'storage', readings: celsius.map((value, i) => ({ at: new Date(Date.parse(s.at('17:30')) + i * 1_800_000).toISOString(), celsius: value })) });
+
+describe('thrown away, as the rules ask', () => {
+  test('a vacuum pack whose laboratory figure was withdrawn; it does not come back without one', async () => {
+    const { batch, figure } = await salted();
+    const [pack] = await vacuum(batch);
+    await s.captain.patch(`/api/measurements/${figure.id}`, { version: figure.version, withdrawn: true, reason: 'Of another lot' });
+    expect((await s.page(batch)).verdict).not.toBe('clear');
+    expect((await discard(pack!.id)).status).toBe(200);
+    expect((await s.page(batch)).verdict).toBe('clear');
+    expect((await say(pack!.id, { discarded: false })).body.errors[0].field).toBe('storage');
+    await expect(sql(`update pack set status = 'ready' where id = $1`, [pack!.id])).rejects.toThrow(/without air/);
+    await lab(batch);
+    expect((await say(pack!.id, { discarded: false })).status).toBe(200);
+  });
+
+  test('one of a lot that was let go warm before anybody asked for packs without air', async () => {
+    const { batch } = await salted();
+    const [pack] = await vacuum(batch);
+    await stored(batch, 2, 8, 2);
+    await sql('alter table release disable trigger release_warm_without_air');
+    await sql(`insert into release (id, batch_id, rule_id, found, reason, created_by_id, created_at) values (gen_random_uuid(), $1, 'hold.cold', 'at most 8 C', 'It will do', $2, now())`, [batch.id, s.captain.id]);
+    await sql('alter table release enable trigger release_warm_without_air');
+    expect((await discard(pack!.id)).status).toBe(200);
+    expect((await say(pack!.id, { discarded: false })).body.code).toBe('not-allowed');
+    await expect(sql(`update pack set status = 'ready' where id = $1`, [pack!.id])).rejects.toThrow(/stood too warm/);
+  });
+
+  test('one that was frozen later than the day it was packed', async () => {
+    const batch = await smoked();
+    const [pack] = await vacuum(batch, [200], { storage: 'frozen' });
+    await sql('alter table pack disable trigger pack_frozen_at_once');
+    await sql(`update pack set frozen_day = '2026-06-12' where id = $1`, [pack!.id]);
+    await sql('alter table pack enable trigger pack_frozen_at_once');
+    expect((await discard(pack!.id)).status).toBe(200);
+    expect((await say(pack!.id, { discarded: false })).status).toBe(422);
+    await expect(sql(`update pack set status = 'ready' where id = $1`, [pack!.id])).rejects.toThrow(/frozen/);
+  });
+});
