@@ -4,12 +4,14 @@ import type { CheckState } from '../evidence.ts';
 import type { Working } from '../working.ts';
 import type { BatchEvidence } from './evidence.ts';
 import { limitOf } from './limits.ts';
-import { between, coreLogs, oneProbe } from './logs.ts';
+import { between, coreLogs, oneProbe, PROBE_OUT } from './logs.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
 type Step = 'cool.fc to-21' | 'cool.fc to-end' | 'cool.hg to-21' | 'cool.hg to-end';
 type Told = Pick<Finding, 'state' | 'found' | 'whatToDo'> & { working: Working | null };
 const TOO_SLOW = 'Do not share it. It stayed warm for too long, and cooling it again does not mend that.';
+/** A log alone may be of the air: a probe pulled out of cold fish reads warm. */
+const TOO_SLOW_READ = `${TOO_SLOW} ${PROBE_OUT.fish}`;
 
 const LIMIT_OF: Readonly<Record<Step, string>> = { 'cool.fc to-21': 'cool.fc.first-minutes', 'cool.fc to-end': 'cool.fc.total-minutes', 'cool.hg to-21': 'cool.hg.first-minutes', 'cool.hg to-end': 'cool.hg.second-minutes' };
 const WORDS: Readonly<Record<Step, (minutes: number) => string>> = {
@@ -49,7 +51,7 @@ function ofLog(check: CoolingCheck, working: Working, limitMinutes: number): Tol
   // A club's own limit is held against the time that the log leaves open at the most.
   const tooSlow = check.state === 'met' && (check.minutes ?? Infinity) > limitMinutes;
   const state: CheckState = tooSlow ? 'not-met' : check.state;
-  return { state, found: check.found, whatToDo: state === 'met' ? '' : state === 'not-met' ? TOO_SLOW : check.whatToDo, working };
+  return { state, found: check.found, whatToDo: state === 'met' ? '' : state === 'not-met' ? TOO_SLOW_READ : check.whatToDo, working };
 }
 
 /** A step that one log or person shows too slow is too slow; one whose log may be in another unit is open; one that any shows in time is; else it is not recorded. */
@@ -75,7 +77,7 @@ function logsSinceSmoking({ smoke, readings }: BatchEvidence): LaterLog[] {
   });
 }
 
-const CONTRADICTION = 'Hold it. Correct the typed time at its stage, or withdraw the readings if they are of something else.';
+const CONTRADICTION = `Hold it. Correct the typed time at its stage. ${PROBE_OUT.fish}`;
 
 /** What a log of after the smoke says against a step: too slow from the end of smoking where it does not show 57 C, or warm after the time that was typed. */
 function against(step: Step, { isCore, shows57, readings, told }: LaterLog, ended: Date, typedTimes: readonly TypedTimes[]): Told[] {
@@ -89,7 +91,7 @@ function against(step: Step, { isCore, shows57, readings, told }: LaterLog, ende
   const warm = typedMs === null ? undefined : readings.find(({ at, celsius }) => at.getTime() >= typedMs && at.getTime() <= endMs && celsius > toC + WANDERS_C && celsius <= HOTTEST_C);
   // A probe that showed the step in time, from 57 C on, answers for itself.
   if (isCore && shows57 && check.state === 'met') return [];
-  if (isCore && !shows57 && check.state === 'not-met' && (typedMs === null || warm)) return [{ state: 'not-met', found: check.found.includes(GIVEN) ? check.found.replace(GIVEN, 'smoking ended') : `${check.found} after smoking ended`, whatToDo: TOO_SLOW, working: told.working }];
+  if (isCore && !shows57 && check.state === 'not-met' && (typedMs === null || warm)) return [{ state: 'not-met', found: check.found.includes(GIVEN) ? check.found.replace(GIVEN, 'smoking ended') : `${check.found} after smoking ended`, whatToDo: TOO_SLOW_READ, working: told.working }];
   return warm ? [{ state: 'not-recorded', found: `${Math.round(warm.celsius * 10) / 10} C was read after the time typed for ${toC} C`, whatToDo: CONTRADICTION, working: null }] : [];
 }
 /** As heat/cooling-checks.ts calls it. */

@@ -1,7 +1,7 @@
 import { coolingChecks, WANDERS_C } from '../heat/cooling-checks.ts';
 import type { BatchEvidence, EvidenceMix } from './evidence.ts';
 import { limitOf } from './limits.ts';
-import { between, oneProbe, seriesOf } from './logs.ts';
+import { between, oneProbe, PROBE_OUT, seriesOf } from './logs.ts';
 import { ruleOf } from './registry.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
@@ -26,7 +26,7 @@ export function cooledDip(evidence: BatchEvidence, club: ClubLimits): Finding[] 
     return checks.map(({ state, minutes, found, whatToDo }): Told => {
       // A club's own limit is held against the time that the log leaves open at the most.
       const tooSlow = state === 'met' && (minutes ?? Infinity) > value;
-      return { state: tooSlow ? 'not-met' : state, found, whatToDo: tooSlow || state === 'not-met' ? ruleOf('cool.ambient').whatToDo : whatToDo, working };
+      return { state: tooSlow ? 'not-met' : state, found, whatToDo: tooSlow || state === 'not-met' ? `${ruleOf('cool.ambient').whatToDo} ${PROBE_OUT.fish}` : whatToDo, working };
     });
   });
   const told = [...logged, typed(mix.startedAt, mix.cooledAt, value), ...warmAfter(evidence, mix)];
@@ -36,7 +36,7 @@ export function cooledDip(evidence: BatchEvidence, club: ClubLimits): Finding[] 
 
 const ALLOWED_MS = 4 * 3_600_000;
 const HOTTEST_C = 100;
-const CONTRADICTION = 'Hold it. Correct the time typed with the mixing, or withdraw the readings if they are of something else.';
+const CONTRADICTION = `Hold it. Correct the time typed with the mixing. ${PROBE_OUT.fish}`;
 
 /** A reading of it that is warm after the time that was typed, within the hours that it may take. */
 function warmAfter(evidence: BatchEvidence, { startedAt, cooledAt }: EvidenceMix): Told[] {

@@ -5,7 +5,7 @@ import { cleanSeries } from '../heat/series.ts';
 import { atMost, storeLists } from './cold.ts';
 import type { BatchEvidence, EvidenceReadings } from './evidence.ts';
 import { limitOf } from './limits.ts';
-import { between, oneProbe } from './logs.ts';
+import { between, oneProbe, PROBE_OUT } from './logs.ts';
 import { withoutAir } from './packs.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
@@ -54,21 +54,21 @@ function fishLists(evidence: BatchEvidence, { startMs, coldMs, settledMs }: Keep
 /** What was read of smoked fish in the lots that it was taken from, from its smoke on. */
 const takenLists = ({ smoke, readingsBefore }: BatchEvidence): EvidenceReadings[] => (smoke ? [] : readingsBefore.filter((list) => list.smokedFromMs !== null).flatMap((list) => between(list, list.smokedFromMs!, Infinity) ?? []));
 
-/** Of the most that any organism may have of warmth, the share that the readings show, and the most that they leave open; Infinity where nobody knows for how long. */
-type Warmth = { hours: number; shown: number; open: number };
+/** Of the most that any organism may have of warmth, the share that the readings show, and the most that they leave open; Infinity where nobody knows for how long. `endsWarm`: a probe was warm when it was read last. */
+type Warmth = { hours: number; shown: number; open: number; endsWarm: boolean };
 
 function warmthOf(lists: readonly EvidenceReadings[], startMs: number | null): Warmth {
   const probes = [...Map.groupBy(lists, (list) => `${list.place} ${list.probe.trim().toLowerCase()}`).values()].map((probe) => ofProbe(probe, startMs));
   // Side by side or one after the other, nobody knows: added up they are never too few.
-  return { hours: probes.reduce((sum, p) => sum + p.hours, 0), open: probes.reduce((sum, p) => sum + p.open, 0), shown: Math.max(0, ...probes.map((p) => p.shown)) };
+  return { hours: probes.reduce((sum, p) => sum + p.hours, 0), open: probes.reduce((sum, p) => sum + p.open, 0), shown: Math.max(0, ...probes.map((p) => p.shown)), endsWarm: probes.some((p) => p.endsWarm) };
 }
 
 function ofProbe(lists: readonly EvidenceReadings[], startMs: number | null): Warmth {
   const { minutes, celsius, startAt } = cleanSeries(oneProbe(lists).readings, { place: lists[0]!.place === 'storage' ? 'air' : 'core', strict: 'higher', unitConfirmed: true });
-  if (startAt === null) return { hours: 0, shown: 0, open: 0 };
+  if (startAt === null) return { hours: 0, shown: 0, open: 0, endsWarm: false };
   const [shown, open] = [new Map<number, number>(), new Map<number, number>()];
   const add = (to: Map<number, number>, at: number, hours: number) => { if (at > DAYS_AT_C && hours > 0) to.set(at, (to.get(at) ?? 0) + hours); };
-  add(open, celsius[0]!, startMs === null ? Infinity : (Date.parse(startAt) - startMs) / 3_600_000);
+  if (!(lists[0]!.place === 'storage' && justPutIn(minutes, celsius))) add(open, celsius[0]!, startMs === null ? Infinity : (Date.parse(startAt) - startMs) / 3_600_000);
   for (let i = 1; i < minutes.length; i += 1) {
     const hours = (minutes[i]! - minutes[i - 1]!) / 60;
     add(open, Math.max(celsius[i]!, celsius[i - 1]!), hours);
@@ -76,7 +76,13 @@ function ofProbe(lists: readonly EvidenceReadings[], startMs: number | null): Wa
   }
   // It was warm when it was read last.
   add(open, celsius.at(-1)!, Infinity);
-  return { hours: [...open.values()].reduce((sum, h) => sum + h, 0), shown: share(shown), open: share(open) };
+  return { hours: [...open.values()].reduce((sum, h) => sum + h, 0), shown: share(shown), open: share(open), endsWarm: celsius.at(-1)! > DAYS_AT_C };
+}
+
+/** Whether a store's log begins as one does whose logger came in from the warm: above 5 C, falling with every reading, and 5 C within an hour. Its own warmth tells nothing of the hours before it. */
+function justPutIn(minutes: readonly number[], celsius: readonly number[]): boolean {
+  const cold = celsius.findIndex((at) => at <= DAYS_AT_C);
+  return cold > 0 && minutes[cold]! / 60 <= JOINS_HOURS + 1e-9 && celsius.slice(1, cold + 1).every((at, i) => at < celsius[i]!);
 }
 
 /** Hours at each temperature over the most that tables/cumulative-exposure.csv allows there, added up, of the organism that has most. Between two printed bands the warmer one counts. */
@@ -116,7 +122,7 @@ export function holdCold(evidence: BatchEvidence, club: ClubLimits): Finding[] {
     const finding = atMost({ ruleId: 'hold.cold', part, lists, limit, words, whatToDo: FIND_OUT });
     const about = part === 'store' ? 'where it is kept' : 'the fish';
     if (finding.state !== 'not-met') return own.length === 0 ? [] : [{ ...finding, about }];
-    const judged = { ...finding, about, ...weighed(finding.found, warmthOf(lists, from?.startMs ?? null), all, closed) };
+    const judged = { ...finding, about, ...weighed(finding.found, warmthOf(lists, from?.startMs ?? null), all, closed, PROBE_OUT[part]) };
     const ownCold = own.length === 0 || atMost({ ruleId: 'hold.cold', part, lists: own, limit, words, whatToDo: '' }).state === 'met';
     if (!ownCold || judged.releasable === false) return [judged];
     return own.length === 0 ? [] : [{ ...atMost({ ruleId: 'hold.cold', part, lists: own, limit, words, whatToDo: '' }), about }];
@@ -130,11 +136,13 @@ export function holdCold(evidence: BatchEvidence, club: ClubLimits): Finding[] {
 }
 
 type Weighed = Pick<Finding, 'found' | 'whatToDo' | 'effect' | 'releasable'>;
-function weighed(found: string, { hours, shown, open }: Warmth, all: number, closed: boolean): Weighed {
-  const long = open === 0 ? found : `${found}, above ${DAYS_AT_C} C ${Number.isFinite(hours) ? `for up to ${hoursAndMinutes(hours * 60)}` : 'for nobody knows how long'}`;
-  if (shown > 1 + 1e-9) return { found: long, effect: 'do-not-share', releasable: false, whatToDo: 'Do not share it. It was warm for too long, and nothing later mends that.' };
-  if (closed) return { found: long, effect: 'hold', releasable: false, whatToDo: 'Discard the packs without air that were not frozen at once: nobody lets those go once they were warm.' };
-  if (!Number.isFinite(all)) return { found: long, effect: 'hold', releasable: false, whatToDo: 'Record when it was cold again, by the same probe: until then nobody knows for how long it was warm.' };
-  if (all > 1 + 1e-9) return { found: long, effect: 'hold', releasable: false, whatToDo: 'It may have been warm for longer than anybody may let go. Record the readings in between if they show less. Do not share it otherwise.' };
-  return { found: long, whatToDo: FIND_OUT };
+function weighed(found: string, { hours, shown, open, endsWarm }: Warmth, all: number, closed: boolean, notOfIt: string): Weighed {
+  const howLong = Number.isFinite(hours) ? ` for up to ${hoursAndMinutes(hours * 60)}` : endsWarm ? ' when it was read last' : ', and it is not known since when';
+  const long = open === 0 ? found : `${found}, above ${DAYS_AT_C} C${howLong}`;
+  const held = { found: long, effect: 'hold', releasable: false } as const;
+  if (shown > 1 + 1e-9) return { found: long, effect: 'do-not-share', releasable: false, whatToDo: `Do not share it. It was warm for too long, and cooling it again does not mend that. ${notOfIt}` };
+  if (closed) return { ...held, whatToDo: `Discard the packs without air that were not frozen at once: nobody lets those go once they were warm. ${notOfIt}` };
+  if (!Number.isFinite(all)) return { ...held, whatToDo: `Record when it was cold again, by the same probe: nobody lets it go before. ${notOfIt}` };
+  if (all > 1 + 1e-9) return { ...held, whatToDo: `Do not share it: it may have been warm for too long. Record the readings in between if they show less. ${notOfIt}` };
+  return { found: long, whatToDo: `${FIND_OUT} ${notOfIt}` };
 }

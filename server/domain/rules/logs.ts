@@ -6,6 +6,12 @@ import type { BatchEvidence, EvidenceBefore, EvidenceReadings } from './evidence
 /** Core readings of these stages, or of none, tell of the smoke and of the cooling after it. */
 export const CORE_STAGES: readonly StageKind[] = ['smoke', 'cool'];
 
+/** The way on where readings are of the air: whoever withdraws them says why, and the record keeps both. */
+export const PROBE_OUT = {
+  store: 'If the probe was out of the store when it was read, withdraw those readings and say why.',
+  fish: 'If the probe was out of the fish when it was read, or in something else, withdraw those readings and say why.',
+} as const;
+
 /** The lists of one place, one group for each probe; of the stages named, or of no stage. */
 export function seriesOf(evidence: BatchEvidence, place: ReadingPlace, kinds: readonly StageKind[]): EvidenceReadings[][] {
   const ids = new Set(evidence.stages.filter((stage) => kinds.includes(stage.kind)).map((stage) => stage.id));
