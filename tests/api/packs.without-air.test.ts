@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { applyRules } from '../../server/features/batches/rules.service.ts';
 import { smokehouse } from '../support/smokehouse.ts';
 import type { Smokehouse } from '../support/smokehouse.ts';
 
@@ -23,6 +24,8 @@ const sql = (text: string, params: string[] = []) => s.club.database.query('', t
 /** Half an hour apart: readings that join. */
 const stored = (batch: { id: string }, ...celsius: number[]) =>
   s.crew.post(`/api/batches/${batch.id}/readings`, { place: 'storage', readings: celsius.map((value, i) => ({ at: new Date(Date.parse(s.at('17:30')) + i * 1_800_000).toISOString(), celsius: value })) });
+const release = (batch: { id: string }) => s.captain.post(`/api/batches/${batch.id}/releases`, { ruleId: 'hold.cold', reason: 'It will do' });
+const holdCold = (page: any) => page.checks.filter((c: any) => c.ruleId === 'hold.cold' && c.means !== 'nothing');
 
 describe('thrown away, as the rules ask', () => {
   test('a vacuum pack whose laboratory figure was withdrawn; it does not come back without one', async () => {
@@ -59,5 +62,59 @@ describe('thrown away, as the rules ask', () => {
     expect((await discard(pack!.id)).status).toBe(200);
     expect((await say(pack!.id, { discarded: false })).status).toBe(422);
     await expect(sql(`update pack set status = 'ready' where id = $1`, [pack!.id])).rejects.toThrow(/frozen/);
+  });
+});
+
+describe('that stood too warm and went into a dip (hold.cold)', () => {
+  const drawn = async (...celsius: number[]) => {
+    const { batch } = await salted();
+    const [one, other] = await vacuum(batch, [200, 200]);
+    await s.pack(batch, [200]);
+    await stored(batch, ...celsius);
+    const dip = await s.make([s.fromPack(one!.id), s.fromPack(other!.id)], { productKind: 'dip' });
+    await s.crew.post(`/api/batches/${dip.id}/stages`, { kind: 'mix', startedAt: s.at('19:00'), finishedAt: s.at('19:20'), massOutG: 400, cooledAt: s.at('19:40') });
+    return { batch, dip, packs: [one!, other!] };
+  };
+
+  test('go out of it no more than as packs: nobody lets the lot go, and it stands against the dip; taken out and thrown away, the rest may be', async () => {
+    const { batch, dip, packs } = await drawn(2, 8, 2);
+    const refused = await release(batch);
+    expect([refused.status, refused.body.code, refused.body.errors[0].remedy]).toEqual([403, 'not-allowed', expect.stringContaining('Take out')]);
+    expect(holdCold(await s.page(batch)).map((c: any) => c.releasable)).toEqual([false]);
+    const page = await s.page(dip);
+    expect([page.verdict, holdCold(page).map((c: any) => [c.state, c.releasable, c.found.startsWith(`lot ${batch.lot}: `)])]).toEqual(['hold', [['not-met', false, true]]]);
+    expect((await release(dip)).status).toBe(403);
+    await expect(sql(`insert into release (id, batch_id, rule_id, found, reason, created_by_id, created_at) values (gen_random_uuid(), $1, 'hold.cold', 'x', 'It will do', $2, now())`, [batch.id, s.captain.id])).rejects.toThrow(/without air/);
+    for (const stage of page.stages) expect((await s.crew.patch(`/api/stages/${stage.id}`, { version: stage.version, cancelled: true, reason: 'Taken apart' })).status).toBe(200);
+    for (const { id, version } of (await s.page(dip)).draws) expect((await s.crew.patch(`/api/draws/${id}`, { version, cancelled: true, reason: 'Taken apart' })).status).toBe(200);
+    for (const { id } of packs) expect((await discard(id)).status).toBe(200);
+    expect((await release(batch)).body.verdict).toBe('clear');
+  });
+
+  test('kept cold, they hold nothing; let go before it was asked, the lot is on hold again', async () => {
+    const { batch, dip } = await drawn(2, 3, 2);
+    expect([(await s.page(batch)).verdict, holdCold(await s.page(dip))]).toEqual(['clear', []]);
+    const old = await drawn(2, 8, 2);
+    const { found } = holdCold(await s.page(old.batch))[0];
+    await sql('alter table release disable trigger release_warm_without_air');
+    await sql(`insert into release (id, batch_id, rule_id, found, reason, created_by_id, created_at) values (gen_random_uuid(), $1, 'hold.cold', $3, 'It will do', $2, now())`, [old.batch.id, s.captain.id, found]);
+    await sql('alter table release enable trigger release_warm_without_air');
+    await applyRules(s.club.context, 'as of a new version');
+    expect([(await s.page(old.batch)).verdict, (await s.page(old.dip)).verdict]).toEqual(['hold', 'hold']);
+  });
+
+  test('frozen at once they were cold without air, whatever the store was; frozen late they were not, for the database either', async () => {
+    const batch = await smoked();
+    const [pack] = await vacuum(batch, [200], { storage: 'frozen' });
+    await s.pack(batch, [200]);
+    await stored(batch, 2, 8, 2);
+    await s.make([s.fromPack(pack!.id)], { productKind: 'dip' });
+    expect((await release(batch)).body.verdict).toBe('clear');
+    const late = await salted();
+    const [frozen] = await vacuum(late.batch, [200], { storage: 'frozen' });
+    await sql(`update pack set frozen_day = '2026-06-12' where id = $1`, [frozen!.id]);
+    await stored(late.batch, 2, 8, 2);
+    expect((await release(late.batch)).status).toBe(403);
+    await expect(sql(`insert into release (id, batch_id, rule_id, found, reason, created_by_id, created_at) values (gen_random_uuid(), $1, 'hold.cold', 'x', 'It will do', $2, now())`, [late.batch.id, s.captain.id])).rejects.toThrow(/without air/);
   });
 });

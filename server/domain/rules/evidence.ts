@@ -69,4 +69,6 @@ export type BatchEvidence = {
   taken?: { endedMs: number; coldMs: number | null } | null;
   /** Packs that are not used up or discarded. */
   packs: readonly EvidencePack[];
+  /** Packs of it that were used up in other batches. */
+  packsUsed?: readonly EvidencePack[];
 };

@@ -3,7 +3,7 @@ import { hoursAndMinutes } from '../heat/crossing.ts';
 import { COOLS_MINUTES, WANDERS_C } from '../heat/cooling-checks.ts';
 import { cleanSeries } from '../heat/series.ts';
 import { atMost, storeLists } from './cold.ts';
-import type { BatchEvidence, EvidenceReadings } from './evidence.ts';
+import type { BatchEvidence, EvidencePack, EvidenceReadings } from './evidence.ts';
 import { limitOf } from './limits.ts';
 import { between, oneProbe, PROBE_OUT } from './logs.ts';
 import { withoutAir } from './packs.ts';
@@ -116,7 +116,8 @@ export function holdCold(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const limit = limitOf(club, 'hold.cold.celsius');
   const from = keeping(evidence);
   const all = warmShare(evidence, club);
-  const closed = evidence.packs.some((pack) => withoutAir(pack.packageKind) && (pack.storage !== 'frozen' || pack.frozenLate === true));
+  const stood = (packs: readonly EvidencePack[]) => packs.some((pack) => withoutAir(pack.packageKind) && (pack.storage !== 'frozen' || pack.frozenLate === true));
+  const closed = stood(evidence.packsUsed ?? []) ? 'used' : stood(evidence.packs) ? 'kept' : null;
   const told = (part: 'store' | 'fish', words: string, own: readonly EvidenceReadings[], lists: readonly EvidenceReadings[]): Finding[] => {
     if (lists.length === 0) return [];
     const finding = atMost({ ruleId: 'hold.cold', part, lists, limit, words, whatToDo: FIND_OUT });
@@ -136,11 +137,12 @@ export function holdCold(evidence: BatchEvidence, club: ClubLimits): Finding[] {
 }
 
 type Weighed = Pick<Finding, 'found' | 'whatToDo' | 'effect' | 'releasable'>;
-function weighed(found: string, { hours, shown, open, endsWarm }: Warmth, all: number, closed: boolean, notOfIt: string): Weighed {
+function weighed(found: string, { hours, shown, open, endsWarm }: Warmth, all: number, closed: 'used' | 'kept' | null, notOfIt: string): Weighed {
   const howLong = Number.isFinite(hours) ? ` for up to ${hoursAndMinutes(hours * 60)}` : endsWarm ? ' when it was read last' : ', and it is not known since when';
   const long = open === 0 ? found : `${found}, above ${DAYS_AT_C} C${howLong}`;
   const held = { found: long, effect: 'hold', releasable: false } as const;
   if (shown > 1 + 1e-9) return { found: long, effect: 'do-not-share', releasable: false, whatToDo: `Do not share it. It was warm for too long, and cooling it again does not mend that. ${notOfIt}` };
+  if (closed === 'used') return { ...held, whatToDo: `Take out the packs without air that went into another batch and were not frozen at once, and discard them: nobody lets those go once they were warm. ${notOfIt}` };
   if (closed) return { ...held, whatToDo: `Discard the packs without air that were not frozen at once: nobody lets those go once they were warm. ${notOfIt}` };
   if (!Number.isFinite(all)) return { ...held, whatToDo: `Record when it was cold again, by the same probe: nobody lets it go before. ${notOfIt}` };
   if (all > 1 + 1e-9) return { ...held, whatToDo: `Do not share it: it may have been warm for too long. Record the readings in between if they show less. ${notOfIt}` };

@@ -2,7 +2,7 @@ import type { Check } from '../../contract/common.ts';
 import { useBy } from '../../domain/dates.ts';
 import type { DateAnswer, DateEvidence, DateInput } from '../../domain/dates.ts';
 import type { BatchEvidence, EvidencePack } from '../../domain/rules/evidence.ts';
-import { warmShare } from '../../domain/rules/kept-cold.ts';
+import { holdCold, warmShare } from '../../domain/rules/kept-cold.ts';
 import { warmestStoreC } from '../../domain/rules/store-log.ts';
 import { ofLot } from '../../domain/rules/of-lot.ts';
 import { packFindings, saltAir, saltRop } from '../../domain/rules/packs.ts';
@@ -68,6 +68,7 @@ export function evidenceOf(lineage: Lineage, zone: string): BatchEvidence {
   return {
     product: batchOf(lineage).productKind, ...recordedOf(lineage, lineage.id), ...beforeOf(lineage), measurements: measurementsOf(lineage, zone), guttedSource: lineage.guttedSource, taken: takenSmoked(lineage), judgedAt: at(lineage.judgedAt),
     packs: lineage.packs.filter((p) => p.batchId === lineage.id && p.status !== 'used' && p.status !== 'discarded').map((p) => evidencePack(p, zone)),
+    packsUsed: lineage.packs.filter((p) => p.batchId === lineage.id && p.status === 'used').map((p) => evidencePack(p, zone)),
     landings: landingsIn(lineage).map((l) => ({
       species: l.species, speciesCode: l.speciesCode, called: `landing of ${formatShortDay(l.day)}, ${l.species}`, scombrotoxin: l.scombrotoxin === false && formsHistamine({ ...l, own: l.ownSpecies, name: l.species }) ? null : l.scombrotoxin, caughtAt: at(l.caughtAt), guttedAt: at(l.guttedAt), icedAt: at(l.icedAt), landedAt: at(l.landedAt), coreC: l.coreC, airC: l.airC, waterC: l.waterC, form: l.form,
       recordedAt: new Date(l.createdAt),
@@ -156,8 +157,11 @@ function drawnPackChecks(lineage: Lineage, zone: string): Finding[] {
   const drawn = Map.groupBy(drawsInto(lineage).flatMap((d) => (d.sourcePackId === null ? [] : [packOf(lineage, d.sourcePackId)])), (pack) => pack.batchId);
   return [...drawn].flatMap(([id, packs]) => {
     if (packs.every((pack) => pack.packageKind !== 'vacuum' && pack.packageKind !== 'jar')) return [];
-    const found = packFindings({ ...evidenceOf({ ...lineage, id }, zone), packs: packs.map((pack) => evidencePack(pack, zone)) }, lineage.clubLimits);
-    return found.filter((finding) => finding.ruleId !== 'salt.air' && finding.state !== 'met').map((finding) => ofLot(finding, batchOf(lineage, id).lot));
+    const drawnOf = { ...evidenceOf({ ...lineage, id }, zone), packs: packs.map((pack) => evidencePack(pack, zone)) };
+    const found = packFindings(drawnOf, lineage.clubLimits).filter((finding) => finding.ruleId !== 'salt.air');
+    // What a captain may let go is let go in that lot.
+    const warm = holdCold({ ...drawnOf, packs: [], packsUsed: drawnOf.packs }, lineage.clubLimits).filter((finding) => finding.releasable === false);
+    return [...found, ...warm].filter((finding) => finding.state !== 'met').map((finding) => ofLot(finding, batchOf(lineage, id).lot));
   });
 }
 

@@ -62,7 +62,7 @@ export const constraintWords: Record<string, Words> = {
   club_gutted_source_said: { code: 'invalid-value', field: 'guttedSource', message: 'The source for 12 hours is not named.', remedy: 'Write who allows it and where that stands, or leave it empty.' },
   release_once_a_rule: { code: 'conflict', field: 'ruleId', message: 'This rule was released just now.', remedy: 'Look at the batch again.' },
   release_never_of_these: { code: 'not-allowed', field: 'ruleId', message: 'Nobody releases this rule.', remedy: 'Hold the batch, or record what is missing.' },
-  release_warm_without_air: { code: 'not-allowed', field: 'ruleId', message: 'It stood too warm, and a pack of it without air is not frozen.', remedy: 'Discard those packs. Nobody lets them go.' },
+  release_warm_without_air: { code: 'not-allowed', field: 'ruleId', message: 'It stood too warm, and a pack of it without air was not frozen at once.', remedy: 'Take out those that went into another batch, and discard them all. Nobody lets them go.' },
   pack_without_air_let_go_warm: { code: 'not-allowed', field: 'packageKind', message: 'This lot stood too warm and was let go: nothing of it is kept without air unfrozen.', remedy: 'Use a tub or bag, or freeze it.' },
   stage_thawed_where_prepared: { code: 'invalid-value', field: 'fromFrozen', message: 'Only the fish that is prepared comes out of a freezer.', remedy: 'Say so at the stage of preparing.' },
   stage_place_where_cured: { code: 'invalid-value', field: 'maxPlaceC', message: 'Only a cure tells how warm its place was.', remedy: 'Enter it at the cure stage.' },
