@@ -36,6 +36,7 @@ test('a log of 24 hours at 2 C that reaches the present gives 14 days, at 2.3 C 
   const found: [string, { at: string; celsius: number }[], string][] = [
     ['2 C', flat('2026-06-11T08:00:00Z', PRESENT, 2), FOURTEEN],
     ['hourly', flat('2026-06-11T07:30:00Z', PRESENT, 2.2, 60), FOURTEEN],
+    ['hourly by a clock that is a little off', flat('2026-06-11T07:30:00Z', PRESENT, 2.2, 60).map((r, i) => ({ ...r, at: new Date(Date.parse(r.at) + (i % 2) * 4000).toISOString() })), FOURTEEN],
     ['2.3 C', flat('2026-06-11T08:00:00Z', PRESENT, 2.3), SEVEN],
     ['short', flat('2026-06-11T08:01:00Z', PRESENT, 2, 1), SEVEN],
     ['one reading too warm days ago', [{ at: '2026-06-10T18:00:00Z', celsius: 3 }, ...flat('2026-06-11T08:00:00Z', PRESENT, 2)], SEVEN],
@@ -47,9 +48,9 @@ test('a log of 24 hours at 2 C that reaches the present gives 14 days, at 2.3 C 
   }
 });
 
-test('single readings a day apart, a gap of more than an hour, or a log of several probes in turn shows no day in the cold (date.fourteen MSU 1997)', async () => {
+test('single readings a day apart, a gap of more than an hour and five minutes, or a log of several probes in turn shows no day in the cold (date.fourteen MSU 1997)', async () => {
   const day = flat('2026-06-11T08:00:00Z', PRESENT, 2);
-  for (const readings of [[day[0]!, day.at(-1)!], day.filter((_r, i) => i < 20 || i > 22), flat('2026-06-11T07:00:00Z', PRESENT, 2, 61)]) {
+  for (const readings of [[day[0]!, day.at(-1)!], day.filter((_r, i) => i < 20 || i > 22), flat('2026-06-11T07:00:00Z', PRESENT, 2, 66)]) {
     const batch = await tub();
     await record(batch, readings);
     expect(await lastDay(batch)).toBe(SEVEN);

@@ -82,6 +82,10 @@ describe('frozen against parasites (parasite FC 3-402.11: -20 C for 168 h; or -3
     const failed = (...at: number[]) => ({ ...steps([15, -35]), celsius: steps([15, -35]).celsius.map((c, i) => (at.includes(i) ? -999 : c)) });
     expect([raw([failed(7)]), raw([failed(7, 8)])]).toEqual(['clear', 'hold']);
   });
+  it('read every hour by a clock that is seconds or minutes off, they still join; 66 minutes are a gap', () => {
+    const apart = (minutes: number, offMinutes = 0) => log(Array.from({ length: Math.ceil((169 * 60) / minutes) + 1 }, (_, i): [number, number] => [i * minutes + (i % 2) * offMinutes, -20]), { stageId: null, probe: 'P1' });
+    expect([raw([apart(60, 4 / 60)]), raw([apart(60, 5)]), raw([apart(65)]), raw([apart(66)])]).toEqual(['clear', 'clear', 'clear', 'hold']);
+  });
   it('a club’s own limits are tighter', () => {
     expect([raw([steps([15, -35])], { 'parasite.deep.hours': 20 }), raw([steps([1, -35], [23, -20])], { 'parasite.then.hours': 30 }), raw([steps([1, -35], [23, -20])], { 'parasite.celsius': -25 })]).toEqual(['hold', 'hold', 'hold']);
   });
@@ -95,8 +99,8 @@ describe('14 days rest on the store after the smoke (date.fourteen MSU 1997)', (
     expect(warmest([hourly(-2000, -440, 2)], -440)).toBeNull();
     expect(warmest([hourly(400, 1840, 2.1)], 1840)).toBe(2.1);
   });
-  it('24 hours up to the present, an hour between readings and an hour to the present at the most', () => {
-    expect([warmest([hourly(400, 1840, 2)], 1900), warmest([hourly(400, 1840, 2)], 1901), warmest([hourly(460, 1840, 2)], 1899), warmest([hourly(460, 1840, 2)], 1900)]).toEqual([2, null, null, 2]);
+  it('24 hours up to the present, an hour and five minutes between readings and to the present at the most', () => {
+    expect([warmest([hourly(400, 1840, 2)], 1905), warmest([hourly(400, 1840, 2)], 1906), warmest([hourly(460, 1840, 2)], 1899), warmest([hourly(460, 1840, 2)], 1900)]).toEqual([2, null, null, 2]);
     expect(warmestStoreC(batch({}, { readings: [hourly(400, 1840, 2)] }))).toBeNull();
     // Of what left the store, up to where its log ends.
     expect(warmestStoreC(batch({}, { readings: [hourly(400, 1840, 2)] }), 'its end')).toBe(2);

@@ -22,7 +22,7 @@ describe('a logger that comes into a cold store from the warm (hold.cold NY262.3
     }
   });
   it('counts from the smoke on where the store itself may have been warm: it stays so, rises, or takes longer than an hour; and never passes', () => {
-    for (const points of [[[morning, 16], [morning + 30, 16], [morning + 60, 3]], [[morning, 16], [morning + 20, 18], [morning + 60, 3]], [[morning, 16], [morning + 30, 12], [morning + 60, 9], [morning + 90, 3]], [[morning, 16], [morning + 90, 3]]] as [number, number][][]) {
+    for (const points of [[[morning, 16], [morning + 30, 16], [morning + 60, 3]], [[morning, 16], [morning + 20, 18], [morning + 60, 3]], [[morning, 16], [morning + 30, 12], [morning + 60, 9], [morning + 90, 3]], [[morning, 16], [morning + 66, 3]]] as [number, number][][]) {
       const { verdict, found, releasable } = held(kept(store(points)));
       expect([verdict, releasable]).toEqual(['hold', false]);
       expect(found).toMatch(/above 5 C for up to 2[01] h/);
@@ -51,6 +51,9 @@ describe('a probe that was out of the fish or of its store: held, with the way o
     expect([forgotten.verdict, forgotten.releasable]).toEqual(['do-not-share', false]);
     expect(forgotten.whatToDo).toContain('If the probe was out of the fish');
     expect(judged(kept(core(points.slice(0, 2)))).verdict).toBe('clear');
+  });
+  it('hours at 20 C by a logger that reads every hour, some seconds off, are shown and never shared', () => {
+    expect(held(kept(store([[morning, 3], ...Array.from({ length: 12 }, (_, i): [number, number] => [morning + (i + 1) * 60.07, 20]), [morning + 14 * 60, 3]]))).verdict).toBe('do-not-share');
   });
   it('one warm core reading beside typed times is final, and says how it is not', () => {
     const evidence = batch({ cooledTo21At: new Date('2026-06-10T14:30:00Z'), cooledAt: new Date('2026-06-10T16:00:00Z') }, { readings: [core([[125, 24]])] });

@@ -7,9 +7,9 @@ import { ofLot } from './of-lot.ts';
 import { ruleOf } from './registry.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
-/** Readings of a store are apt to be further apart than those of a core: an hour, common practice, no source. */
 const LONG_CURE_MS = 4 * 3_600_000;
-export const MOST_STORE_GAP_MS = 3_600_000;
+/** Readings of a store are apt to be further apart than those of a core: an hour, and five minutes for the clock of a logger that reads every hour (common practice, no source). */
+export const MOST_STORE_GAP_MS = 65 * 60_000;
 
 /** The warmest reading that counts, or why there is none. */
 export function warmest(lists: readonly EvidenceReadings[]): { celsius: number; inDoubt: false } | { inDoubt: boolean; celsius: null } {
@@ -60,7 +60,7 @@ export function brine(evidence: BatchEvidence, club: ClubLimits): Finding[] {
 
 const HOW_WARM = 'Enter how warm its place was, with the cure.';
 
-/** Whether readings of its place begin, go on and end with a cure, with no more than an hour without one. */
+/** Whether readings of its place begin, go on and end with a cure, with no more than about an hour without one. */
 function readThrough(lists: readonly EvidenceReadings[], { startedAt, finishedAt }: EvidenceStage): boolean {
   const [from, until] = [startedAt.getTime(), finishedAt!.getTime()];
   const within = lists.flatMap((list) => between(list, from, until + 1) ?? []);
@@ -125,7 +125,7 @@ function thawed(lists: readonly EvidenceReadings[], club: ClubLimits): Finding[]
 }
 
 /**
- * parasite: frozen long enough in one of three ways, by core readings at most an hour apart: at the first temperature for its
+ * parasite: frozen long enough in one of three ways, by core readings about an hour apart at the most (MOST_STORE_GAP_MS): at the first temperature for its
  * hours; at the deep one for its hours; or solid at the deep one and from then on at the first for a shorter time. Of
  * several probes the warmest counts. What was read before all of its fish was caught, landed and in this batch says nothing of it.
  */

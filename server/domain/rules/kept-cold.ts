@@ -2,7 +2,7 @@ import { BANDS, ORGANISMS } from '../boat/exposure-table.ts';
 import { hoursAndMinutes } from '../heat/crossing.ts';
 import { COOLS_MINUTES, WANDERS_C } from '../heat/cooling-checks.ts';
 import { cleanSeries } from '../heat/series.ts';
-import { atMost, storeLists } from './cold.ts';
+import { atMost, MOST_STORE_GAP_MS, storeLists } from './cold.ts';
 import type { BatchEvidence, EvidencePack, EvidenceReadings } from './evidence.ts';
 import { limitOf } from './limits.ts';
 import { between, oneProbe, PROBE_OUT } from './logs.ts';
@@ -13,8 +13,8 @@ import type { ClubLimits, Finding } from './rule.ts';
 const DAYS_AT_C = 5;
 const COOLED_C = 5;
 const DIP_COOLS_MINUTES = 240;
-/** Readings of a store join when they are no further apart: an hour, common practice, no source. */
-const JOINS_HOURS = 1;
+/** Readings of a store join when they are no further apart. */
+const JOINS_HOURS = MOST_STORE_GAP_MS / 3_600_000;
 const HOTTEST_C = 100;
 /** A store takes its time to cool fish from 5 C to its own temperature: a day at the most, common practice, no source. */
 const A_DAY_MS = 24 * 3_600_000;
@@ -79,7 +79,7 @@ function ofProbe(lists: readonly EvidenceReadings[], startMs: number | null): Wa
   return { hours: [...open.values()].reduce((sum, h) => sum + h, 0), shown: share(shown), open: share(open), endsWarm: celsius.at(-1)! > DAYS_AT_C };
 }
 
-/** Whether a store's log begins as one does whose logger came in from the warm: above 5 C, falling with every reading, and 5 C within an hour. Its own warmth tells nothing of the hours before it. */
+/** Whether a store's log begins as one does whose logger came in from the warm: above 5 C, falling with every reading, and 5 C within about an hour. Its own warmth tells nothing of the hours before it. */
 function justPutIn(minutes: readonly number[], celsius: readonly number[]): boolean {
   const cold = celsius.findIndex((at) => at <= DAYS_AT_C);
   return cold > 0 && minutes[cold]! / 60 <= JOINS_HOURS + 1e-9 && celsius.slice(1, cold + 1).every((at, i) => at < celsius[i]!);

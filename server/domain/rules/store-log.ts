@@ -10,7 +10,7 @@ const FREEZER_BELOW_C = -2;
 
 /**
  * The warmest that the refrigerator was in which smoked fish is kept, in degrees Celsius (rule date.fourteen). Null unless one probe read it over 24 hours
- * up to the instant that is judged, at most an hour apart, since all of the fish was here and cold; null too where a unit is in doubt. Readings of
+ * up to the instant that is judged, about an hour apart at the most, since all of the fish was here and cold; null too where a unit is in doubt. Readings of
  * a freezer say nothing; of several probes the warmest reading counts, whenever it was taken after the smoke. `reaching` its own end: of what left the
  * store before. Source: common practice for the hours.
  */
