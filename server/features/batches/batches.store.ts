@@ -63,6 +63,15 @@ export async function updatePackDates(query: RawQuery, packs: readonly { id: str
 const edgesSql = `select distinct coalesce(d.source_batch_id, p.batch_id) as source, d.batch_id as target from draw d left join pack p on p.id = d.source_pack_id
   where d.cancelled_at is null and d.batch_id in (select batches_downstream(array[$1::uuid])) and d.landing_id is null`;
 
+const curedAboveSql = `with recursive above(id) as (
+    select $1::uuid
+    union
+    select coalesce(d.source_batch_id, p.batch_id) from above join draw d on d.batch_id = above.id and d.cancelled_at is null and d.landing_id is null left join pack p on p.id = d.source_pack_id
+  ) select distinct s.batch_id as id from above join stage s on s.batch_id = above.id and s.kind = 'cure' and s.cancelled_at is null
+  where exists (select from measurement m where m.kind = 'nitrite' and m.withdrawn_at is null and m.batch_id in (select batches_downstream(array[$1::uuid]))) order by 1`;
+/** The cured lots that a batch's fish came from, itself included, where nitrite was measured in it or in what was made from it. */
+export const curedLotsAbove = async (query: RawQuery, id: string): Promise<string[]> => (await query<{ id: string }>('batch-cured-above', curedAboveSql, [id])).map((lot) => lot.id);
+
 /** The batch and all that was made from it, each after everything that it was made from. */
 export async function downstreamInOrder(query: RawQuery, id: string): Promise<string[]> {
   const edges = await query<{ source: string; target: string }>('batch-edges', edgesSql, [id]);

@@ -21,7 +21,7 @@ export async function recomputeBatch(tx: Tx | RawQuery, batchId: string, clubZon
 }
 
 /**
- * As recomputeBatch, after a laboratory's figure of a batch: nitrite is also about the lots whose brine its fish was in, and
+ * As recomputeBatch, after a laboratory's figure of a batch or its cure undone: nitrite is also about the lots whose brine its fish was in, and
  * all that was made from those. Take those rows before the change: `brineOf` names them.
  */
 export async function recomputeFigure(query: RawQuery, batchId: string, brineOf: readonly string[], clubZone: string): Promise<void> {

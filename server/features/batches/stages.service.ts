@@ -17,7 +17,7 @@ import { hold } from './locks.ts';
 import { startPackStage } from './pack-stage.ts';
 import { detailInside } from './page.service.ts';
 import { packMassesWith, writeCorrection } from './stage-correction.ts';
-import { recomputeBatch } from './recompute.ts';
+import { recomputeBatch, recomputeFigure } from './recompute.ts';
 import { checkKind, checkPlace, checkRecord } from './stage-rules.ts';
 
 const date = (text: string | null) => (text === null ? null : new Date(text));
@@ -90,7 +90,7 @@ export async function changeStage(unit: Unit, stageId: string, patch: StagePatch
     async (query) => {
       const first = await store.findStage(query, stageId);
       if (!first) throw notFound('This stage');
-      await hold(query, { batchIds: [first.batchId] });
+      const brineOf = await holdForStage(query, first, patch);
       const stage = (await store.findStage(query, stageId))!;
       if (patch.version !== stage.version) throw refuseStale('stage', comparable(patch), comparable({ ...stage }));
       if (stage.cancelledAt) throw new ProblemError('conflict', 'This stage was undone already. Record it again instead.');
@@ -98,11 +98,18 @@ export async function changeStage(unit: Unit, stageId: string, patch: StagePatch
       const lineage = await loadLineage(query, stage.batchId);
       if (patch.cancelled) await undo(query, unit, lineage, stage);
       else await correct(query, unit, lineage, stage, patch, zone);
-      await recomputeBatch(query, stage.batchId, zone);
+      await recomputeFigure(query, stage.batchId, brineOf, zone);
       return detailInside(query, actor, stage.batchId);
     },
     { reason: patch.reason },
   );
+}
+
+/** Takes the batch and, where its cure is undone, the lots whose brine a figure of nitrite below may be about then; gives those as they stand once the rows are taken. */
+async function holdForStage(query: RawQuery, stage: store.StageRow, patch: StagePatch): Promise<string[]> {
+  const lots = async () => (patch.cancelled && stage.kind === 'cure' ? store.curedLotsAbove(query, stage.batchId) : []);
+  await hold(query, { batchIds: [stage.batchId, ...(await lots())] });
+  return lots();
 }
 
 /** Times in one form, so that the same instant written in two zones is no difference. */
