@@ -24,6 +24,7 @@ const sql = (text: string, params: string[] = []) => s.club.database.query('', t
 /** Half an hour apart: readings that join. */
 const stored = (batch: { id: string }, ...celsius: number[]) =>
   s.crew.post(`/api/batches/${batch.id}/readings`, { place: 'storage', readings: celsius.map((value, i) => ({ at: new Date(Date.parse(s.at('17:30')) + i * 1_800_000).toISOString(), celsius: value })) });
+const withdrawn = (list: { id: string }) => s.crew.patch(`/api/reading-lists/${list.id}`, { version: 1, withdrawn: true, reason: 'Of another store' });
 const release = (batch: { id: string }) => s.captain.post(`/api/batches/${batch.id}/releases`, { ruleId: 'hold.cold', reason: 'It will do' });
 const holdCold = (page: any) => page.checks.filter((c: any) => c.ruleId === 'hold.cold' && c.means !== 'nothing');
 
@@ -116,5 +117,37 @@ describe('that stood too warm and went into a dip (hold.cold)', () => {
     await stored(late.batch, 2, 8, 2);
     expect((await release(late.batch)).status).toBe(403);
     await expect(sql(`insert into release (id, batch_id, rule_id, found, reason, created_by_id, created_at) values (gen_random_uuid(), $1, 'hold.cold', 'x', 'It will do', $2, now())`, [late.batch.id, s.captain.id])).rejects.toThrow(/without air/);
+  });
+});
+
+describe('of a lot that was let go warm (hold.cold)', () => {
+  const releases = async (batch: { id: string }) => (await s.page(batch)).releases;
+  const jar = (batch: { id: string }) => s.crew.post(`/api/batches/${batch.id}/packs`, { weightsG: [200], packageKind: 'jar', storage: 'refrigerated', packedAt: s.at('19:00') });
+
+  test('none is made while that is found; with its readings withdrawn it may be, and found again nobody lets it go', async () => {
+    const { batch } = await salted();
+    const warm = (await stored(batch, 2, 8, 2)).body;
+    const cold = (await stored(batch, 2, 3, 2)).body;
+    expect((await release(batch)).body.verdict).toBe('clear');
+    await withdrawn(cold.list);
+    expect(await releases(batch)).toHaveLength(1);
+    expect((await jar(batch)).status).toBe(403);
+    const gone = (await withdrawn(warm.list)).body;
+    expect([gone.verdict, await releases(batch)]).toEqual(['clear', []]);
+    expect([(await jar(batch)).status, (await s.page(batch)).verdict]).toEqual([201, 'clear']);
+    const back = await s.crew.patch(`/api/reading-lists/${warm.list.id}`, { version: 2, withdrawn: false, reason: 'Of this store' });
+    expect([back.status, back.body.verdict, (await release(batch)).status]).toEqual([200, 'hold', 403]);
+  });
+
+  test('what the captain let go stands as long as that is found, and is asked about anew once it was not', async () => {
+    const { batch } = await salted();
+    const warm = (await stored(batch, 2, 8, 2)).body;
+    await release(batch);
+    await s.crew.patch(`/api/batches/${batch.id}`, { version: (await s.page(batch)).version, note: 'Top shelf' });
+    await s.captain.post(`/api/batches/${batch.id}/readings`, { place: 'surface', readings: [{ at: s.at('10:00'), celsius: 60 }] });
+    expect(await releases(batch)).toHaveLength(1);
+    await withdrawn(warm.list);
+    const back = (await s.crew.patch(`/api/reading-lists/${warm.list.id}`, { version: 2, withdrawn: false, reason: 'Of this store' })).body;
+    expect([back.verdict, await releases(batch), holdCold(back).map((c: any) => c.releasable)]).toEqual(['hold', [], [true]]);
   });
 });

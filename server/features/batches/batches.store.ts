@@ -54,6 +54,10 @@ export const updateVerdict = (query: RawQuery, id: string, j: { verdict: string;
 export const markJudged = (query: RawQuery, id: string) =>
   query('batch-judged', `update batch set judged_at = nullif(current_setting('tidelarder.at', true), '')::timestamptz where id = $1`, [id]);
 
+/** What was let go is not found any more; found again, it is decided anew. */
+export const endRelease = (query: RawQuery, batchId: string, ruleId: string) =>
+  query('batch-end-release', `update release set withdrawn_at = coalesce(nullif(current_setting('tidelarder.at', true), '')::timestamptz, now()), version = version + 1 where batch_id = $1 and rule_id = $2 and withdrawn_at is null`, [batchId, ruleId]);
+
 export async function updatePackDates(query: RawQuery, packs: readonly { id: string; lastDay: string | null; dateKind: string }[]): Promise<void> {
   const sql = `update pack set last_day = n.last_day::date, date_kind = n.date_kind
     from (select unnest($1::uuid[]) as id, unnest($2::text[]) as last_day, unnest($3::text[]) as date_kind) n where pack.id = n.id`;

@@ -62,6 +62,9 @@ export async function settleVerdict(query: RawQuery, batchId: string, zone: stri
   const judged = judge(lineage, zone);
   // Written even when it stays the same: the page shows more of the lots above than the verdict.
   await store.updateVerdict(query, batchId, judged);
+  // While it is there no pack without air is made of the batch (pack_without_air_let_go_warm).
+  const warm = judged.checks.some((check) => check.ruleId === 'hold.cold' && check.state !== 'met');
+  if (!warm && lineage.releases.some((release) => release.ruleId === 'hold.cold')) await store.endRelease(query, batchId, 'hold.cold');
   const changed = lineage.packs
     .filter((p) => p.batchId === batchId)
     .map((p) => {
