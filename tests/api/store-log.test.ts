@@ -82,10 +82,13 @@ test('a freezer’s log says nothing of packs that are kept unfrozen, and takes 
   expect(await lastDay(slush)).toBe(SEVEN);
 });
 
-test('a log that ends before the present lengthens nothing, nor one that nobody went on with (date.fourteen MSU 1997)', async () => {
+test('a log that ended more than a day ago lengthens nothing; until then no other change takes its days (date.fourteen MSU 1997)', async () => {
   const old = await tub();
-  await record(old, flat('2026-06-10T18:00:00Z', '2026-06-12T06:59:00Z', 2));
+  now('2026-06-13T06:59:00Z');
+  await record(old, flat('2026-06-10T18:00:00Z', '2026-06-12T06:58:00Z', 2, 2));
   expect(await lastDay(old)).toBe(SEVEN);
+  await record(old, [{ at: '2026-06-12T06:59:00Z', celsius: 2 }]);
+  expect(await lastDay(old)).toBe(FOURTEEN);
   const good = await tub();
   await record(good, flat('2026-06-11T08:00:00Z', PRESENT, 2));
   expect(await lastDay(good)).toBe(FOURTEEN);
@@ -102,8 +105,17 @@ test('a log that ends before the present lengthens nothing, nor one that nobody 
   expect(await lastDay(good)).toBe(FOURTEEN);
   const change = (await s.page(good)).packs[0];
   now('2026-06-16T10:00:00Z');
-  await s.crew.patch(`/api/packs/${change.id}`, { version: change.version, grams: 240 });
+  expect((await s.crew.patch(`/api/packs/${change.id}`, { version: change.version, grams: 240 })).status).toBe(200);
+  expect(await lastDay(good)).toBe(FOURTEEN);
+  // What ended at eight lapses at eight, however lately the batch was judged for something else, and whatever reads beside it.
+  now('2026-06-17T08:00:00Z');
+  await judgeLapsed(s.club.context);
+  expect(await lastDay(good)).toBe(FOURTEEN);
+  await record(good, [{ at: '2026-06-17T07:45:00Z', celsius: 2 }], { probe: 'Door' });
+  now('2026-06-17T08:00:01Z');
+  expect((await judgeLapsed(s.club.context)).judged).toBeGreaterThan(0);
   expect(await lastDay(good)).toBe(SEVEN);
+  expect((await judgeLapsed(s.club.context)).judged).toBe(0);
 });
 
 test('a pack that was handed over keeps the days that it left with, as long as the log that showed them stands; one that left with seven gets no more (date.fourteen MSU 1997)', async () => {

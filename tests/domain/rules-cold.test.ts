@@ -99,8 +99,12 @@ describe('14 days rest on the store after the smoke (date.fourteen MSU 1997)', (
     expect(warmest([hourly(-2000, -440, 2)], -440)).toBeNull();
     expect(warmest([hourly(400, 1840, 2.1)], 1840)).toBe(2.1);
   });
-  it('24 hours up to the present, an hour and five minutes between readings and to the present at the most', () => {
-    expect([warmest([hourly(400, 1840, 2)], 1905), warmest([hourly(400, 1840, 2)], 1906), warmest([hourly(460, 1840, 2)], 1899), warmest([hourly(460, 1840, 2)], 1900)]).toEqual([2, null, null, 2]);
+  it('24 hours with an hour and five minutes between readings, and 24 hours from the last one to the present, at the most', () => {
+    expect([warmest([hourly(400, 1840, 2)], 1840), warmest([hourly(400, 1840, 2)], 3280), warmest([hourly(400, 1840, 2)], 3281)]).toEqual([2, 2, null]);
+    // Hours without a reading are none of the log's.
+    expect([warmest([hourly(460, 1840, 2)], 1840), warmest([hourly(460, 1840, 2)], 1900), warmest([hourly(460, 1840, 2)], 3280)]).toEqual([null, null, null]);
+    const gap = { ...hourly(400, 1840, 2), atMs: hourly(400, 1840, 2).atMs.map((at, i) => at + (i >= 20 ? 6 * 60_000 : 0)) };
+    expect(warmest([gap], 1846)).toBeNull();
     expect(warmestStoreC(batch({}, { readings: [hourly(400, 1840, 2)] }))).toBeNull();
     // Of what left the store, up to where its log ends.
     expect(warmestStoreC(batch({}, { readings: [hourly(400, 1840, 2)] }), 'its end')).toBe(2);

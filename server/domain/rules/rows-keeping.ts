@@ -43,7 +43,7 @@ export const KEEPING_RULES: readonly Rule[] = [
     limits: [limit('date.seven.days', 'days refrigerated, the smoke day included', 7, 'days', 'at-most', 1)], whatToDo: '', ...information,
   },
   {
-    id: 'date.fourteen', title: 'Up to 14 days in the cold', group: 'dates', appliesTo: { ...SMOKED, packages: ['tub', 'bag'] }, evidence: 'Its refrigerator logged at 2.2 C or less over 24 hours up to now, with the core, cooling and salt checks met', evidenceAt: 'readings', evidencePlace: 'storage', source: 'MSU 1997; Missouri; OSU', certainty: 'published',
+    id: 'date.fourteen', title: 'Up to 14 days in the cold', group: 'dates', appliesTo: { ...SMOKED, packages: ['tub', 'bag'] }, evidence: 'Its refrigerator logged at 2.2 C or less over 24 hours that ended a day ago at the most, with the core, cooling and salt checks met', evidenceAt: 'readings', evidencePlace: 'storage', source: 'MSU 1997; Missouri; OSU', certainty: 'published',
     limits: [limit('date.fourteen.days', 'days refrigerated, the smoke day included', 14, 'days', 'at-most', 7), limit('date.fourteen.celsius', 'place where it is kept', 2.2, 'C', 'at-most', -2)], whatToDo: 'Its use-by stays at 7 days.', ...information,
   },
   guidance('date.vacuum-home', 'Vacuum packs at home', 'dates', SMOKED, 'Some agencies allow home vacuum packs 5 days at 3.3 C, then frozen. Here they are frozen at once.', 'Alaska leaflet', 'published'),

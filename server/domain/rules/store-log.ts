@@ -5,12 +5,14 @@ import { between, oneProbe } from './logs.ts';
 
 /** A single reading says little of a store: a day at least (common practice, no source). */
 const SHORTEST_STORE_LOG_MS = 24 * 3_600_000;
+/** A log that was not gone on with lengthens nothing after a day (common practice, no source); `lapsedSql` in batches/rules.store.ts says the same. */
+const LAPSES_AFTER_MS = 24 * 3_600_000;
 /** No refrigerator stands colder: it is a freezer, which says nothing of what is kept unfrozen (common practice, no source). */
 const FREEZER_BELOW_C = -2;
 
 /**
- * The warmest that the refrigerator was in which smoked fish is kept, in degrees Celsius (rule date.fourteen). Null unless one probe read it over 24 hours
- * up to the instant that is judged, about an hour apart at the most, since all of the fish was here and cold; null too where a unit is in doubt. Readings of
+ * The warmest that the refrigerator was in which smoked fish is kept, in degrees Celsius (rule date.fourteen). Null unless one probe read it over 24 hours,
+ * about an hour apart at the most, since all of the fish was here and cold, and its last reading is no more than 24 hours before the instant that is judged; null too where a unit is in doubt. Readings of
  * a freezer say nothing; of several probes the warmest reading counts, whenever it was taken after the smoke. `reaching` its own end: of what left the
  * store before. Source: common practice for the hours.
  */
@@ -37,17 +39,19 @@ function hereColdSinceMs({ smoke, stages, joinedAt, drawnAt }: BatchEvidence): n
   return Math.max(smoke.finishedAt.getTime(), joinedAt?.getTime() ?? -Infinity, ...cold);
 }
 
-/** Whether one probe read a refrigerator for long enough up to an instant, with no gap. */
+/** Whether one probe read a refrigerator for long enough, with no gap, and was gone on with up to an instant. */
 function reachesBack(lists: readonly EvidenceReadings[], presentMs: number): boolean {
   const { minutes, celsius, startAt } = cleanSeries(oneProbe(lists).readings, { place: 'air', strict: 'higher' });
-  let reached = presentMs;
+  let lastMs: number | null = null;
+  let reached = NaN;
   for (let i = minutes.length - 1; i >= 0; i -= 1) {
     if (celsius[i]! < FREEZER_BELOW_C) continue;
     const at = Date.parse(startAt!) + minutes[i]! * 60_000;
-    if (reached - at > MOST_STORE_GAP_MS) break;
+    if (lastMs === null) lastMs = at;
+    else if (reached - at > MOST_STORE_GAP_MS) break;
     reached = at;
   }
-  return presentMs - reached >= SHORTEST_STORE_LOG_MS;
+  return lastMs !== null && presentMs - lastMs <= LAPSES_AFTER_MS && lastMs - reached >= SHORTEST_STORE_LOG_MS;
 }
 
 /** A list without what a freezer reads; none where nothing else is left. */

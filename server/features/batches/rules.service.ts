@@ -9,7 +9,7 @@ import { settleVerdict } from './recompute.ts';
 import * as store from './rules.store.ts';
 
 /** Raise this with every change to what judge() or the date rules make of the same records. */
-const JUDGING = 32;
+const JUDGING = 33;
 
 /** Some 16 ms a batch on a small machine, and a club may have thousands of packs that keep in a freezer. */
 export const JUDGING_MS = 10 * 60_000;
@@ -39,7 +39,7 @@ export async function applyRules(context: Context, version: string = rulesVersio
 }
 
 /**
- * Judges anew what has more days than seven by a log of its store, a day after that was found: whoever went on with the log had it found again since.
+ * Judges anew what has more days than seven by a log of its store, a day after the log ended: whoever went on with it keeps the days, and nothing else that is changed in between takes them.
  * The record tells it with nobody's name.
  */
 export async function judgeLapsed(context: Context): Promise<{ judged: number }> {

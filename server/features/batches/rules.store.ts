@@ -31,11 +31,16 @@ export async function holdLiveBatches(query: RawQuery, now: Date): Promise<{ ids
   return { ids, edges: await query<{ source: string; target: string }>('rules-edges', edgesSql, [ids]) };
 }
 
-// Seven days at the most without a log of the store (date.seven), the smoke day being the first. What left the club keeps the days it left with.
-const lapsedSql = `select b.id from batch b where b.product_kind = 'hot-smoked' and b.judged_at <= $1::timestamptz - interval '24 hours'
+// Seven days at the most without a log of the store (date.seven), the smoke day being the first. What left the club keeps the days it left with. A log that
+// was not gone on with for 24 hours since the batch was judged, whatever it was judged for, is what lapses (domain/rules/store-log.ts); and every day it is looked at anyhow.
+const lapsedSql = `select b.id from batch b where b.product_kind = 'hot-smoked'
+  and (b.judged_at <= $1::timestamptz - interval '24 hours' or exists (select 1 from (
+    select max(r.at) as last_at from reading_list l join reading r on r.list_id = l.id
+    where l.batch_id = b.id and l.place = 'storage' and l.withdrawn_at is null and r.no <> all(l.withdrawn_nos) and r.celsius >= -2 and r.flag is distinct from 'probe-error'
+    group by lower(trim(l.probe))) x where x.last_at < $1::timestamptz - interval '24 hours' and x.last_at >= b.judged_at - interval '24 hours'))
   and exists (select 1 from pack p where p.batch_id = b.id and p.status in ('ready', 'claimed') and p.storage = 'refrigerated' and p.last_day > b.smoke_day + 6
     and p.frozen_day is null and p.thawed_day is null)
   order by b.id for no key update of b`;
 
-/** The batches with more days than seven whose store's log was looked at a day ago or longer, held. */
+/** The batches with more days than seven whose store's log ended more than a day ago, or was looked at a day ago or longer, held. */
 export const holdLapsed = async (query: RawQuery, now: Date): Promise<string[]> => (await query<{ id: string }>('rules-lapsed', lapsedSql, [now])).map(({ id }) => id);
