@@ -29,7 +29,7 @@ describe('a core that somebody typed (smoke.core MI569.7; wet flesh does not pas
     const batch = await fresh();
     const good = (await smoke(batch, {})).body.stages[0];
     expect((await changed(good, { maxCoreC: 118 })).status).toBe(422);
-    await expect(s.club.database.query('', `update stage set max_core_c = 118 where id = $1`, [good.id])).rejects.toMatchObject({ message: expect.stringContaining('stage_core_possible') });
+    await expect(s.club.database.query('', `update stage set max_core_c = 118 where id = $1`, [good.id])).rejects.toMatchObject({ message: expect.stringContaining('a core of 118 C') });
   });
 
   test('from 85 on it is on hold until somebody says that it was read in Celsius, as a log is', async () => {
@@ -50,9 +50,11 @@ describe('a core that somebody typed (smoke.core MI569.7; wet flesh does not pas
 
   test('one that was stored before, 118 and all, is judged again and holds; so does what was drawn of it', async () => {
     const batch = await s.smoked(await fresh());
-    await s.club.database.query('', `alter table stage drop constraint stage_core_possible`);
+    await s.club.database.query('', `alter table stage disable trigger stage_core_possible`);
     await s.club.database.query('', `update stage set max_core_c = 118 where id = $1`, [batch.stages[0].id]);
-    await s.club.database.query('', `alter table stage add constraint stage_core_possible check (cancelled_at is not null or max_core_c between -5 and 100) not valid`);
+    await s.club.database.query('', `alter table stage enable trigger stage_core_possible`);
+    // What else a later version writes there, it may write.
+    await s.club.database.query('', `update stage set cooled_at = cooled_at, note = 'As it was' where id = $1`, [batch.stages[0].id]);
     await applyRules(s.club.context, 'as of a new version');
     const page = await s.page(batch);
     expect(of(page, 'smoke.core')).toEqual([['not-recorded', 'hold'], ['met', 'nothing']]);
