@@ -71,3 +71,20 @@ test('the version of the rules changes with a species, and with what judge() mak
   expect(rulesVersion(SPECIES.map((one) => (one.code === 'sprat' ? { ...one, sharing: 'refuse' as const } : one)))).not.toBe(present);
   expect(rulesVersion(SPECIES, 99)).not.toBe(present);
 });
+
+test('a lot packed, closed and all thrown away, on hold from before its hold was told apart, is judged anew once at the start: a missing record is not "not met"', async () => {
+  const batch = await s.smoked(await s.make([s.landing(await s.land(), 5000)]), { ...s.good, holdMinutes: null });
+  const packs = await s.pack(batch, [2500]);
+  const stage = (await s.page(batch)).stages.find((x: any) => x.kind === 'pack');
+  expect((await s.crew.patch(`/api/stages/${stage.id}`, { version: stage.version, finishedAt: s.at('18:00') })).status).toBe(200);
+  for (const { id } of packs) expect((await s.crew.patch(`/api/packs/${id}`, { version: (await s.crew.get(`/api/packs/${id}`)).body.version, discarded: true })).status).toBe(200);
+  const told = async () => (await s.club.database.query<{ verdict: string; not_met: boolean; judged: boolean }>('', 'select verdict, not_met, judged_at is not null as judged from batch where id = $1', [batch.id]))[0];
+  expect(await told()).toEqual({ verdict: 'hold', not_met: false, judged: true });
+  // As the migration left what stood before.
+  await s.club.database.query('', 'update batch set not_met = true, judged_at = null where id = $1', [batch.id]);
+  await applyRules(s.club.context, 'that tells them apart');
+  expect(await told()).toEqual({ verdict: 'hold', not_met: false, judged: true });
+  await s.club.database.query('', 'update batch set not_met = true where id = $1', [batch.id]);
+  await applyRules(s.club.context, 'and one more');
+  expect(await told()).toEqual({ verdict: 'hold', not_met: true, judged: true });
+});

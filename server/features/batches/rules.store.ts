@@ -13,11 +13,12 @@ export const keepVersion = (query: RawQuery, version: string, now: Date) =>
   query('rules-keep', `insert into rules_applied (id, version, applied_at) values (1, $1, $2::timestamptz)
     on conflict (id) do update set version = excluded.version, applied_at = excluded.applied_at`, [version, now]);
 
-// Open, or with a pack that may still be eaten (one handed over and two months past its day is told not to be); and all that
-// these were made from, since a verdict rests on those above it.
+// Open, or with a pack that may still be eaten (one handed over and two months past its day is told not to be), or on hold since before a missing
+// record was told apart from what is not met, once; and all that these were made from, since a verdict rests on those above it.
 const liveSql = `with recursive live(id) as (
     select b.id from batch b where b.closed_at is null or exists (select 1 from pack p where p.batch_id = b.id
       and (p.status in ('ready', 'claimed') or (p.status = 'handed-over' and (p.last_day is null or p.last_day >= $1::timestamptz::date - 60))))
+      or (b.verdict = 'hold' and b.judged_at is null)
     union
     select coalesce(d.source_batch_id, p.batch_id) from live join draw d on d.batch_id = live.id and d.cancelled_at is null and d.landing_id is null
       left join pack p on p.id = d.source_pack_id
