@@ -82,6 +82,31 @@ describe('a reading is typed', () => {
   }, 2 * MINUTES);
 });
 
+test('an unlikely store is asked about each time: at another place, and for the next reading', async () => {
+  const made = await smoked('Unlikely lot');
+  await toTemperatures(made.id);
+  const sheet = page.getByRole('dialog');
+  const again = sheet.getByRole('button', { name: 'Save all the same' });
+  const place = (name: string) => captain.tap(sheet.getByText(name, { exact: true }).first());
+  const save = () => captain.tap(sheet.getByRole('button', { name: 'Save, read now' }));
+  await captain.button('Type a reading');
+  await place('Storage');
+  await captain.type(/^Temperature/, '30');
+  await save();
+  await again.waitFor();
+  await place('Brine');
+  await again.waitFor({ state: 'detached' });
+  await place('Storage');
+  await captain.tap(again);
+  await page.getByText('Storage 30 °C saved.').waitFor();
+  await captain.button('Type a reading');
+  await captain.type(/^Temperature/, '30');
+  await save();
+  await again.waitFor();
+  expect((await lists(made.id)).length).toBe(1);
+  await captain.button('Close');
+}, 2 * MINUTES);
+
 describe('a logger’s text is pasted', () => {
   test('what was read and left out stands there first; then the plots say when it held and how it cooled', async () => {
     const made = await smoked('Logged lot');
