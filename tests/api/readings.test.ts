@@ -131,7 +131,7 @@ test('a table is a list for each of its columns, whole or not at all, and the sa
   const send = (body: object, key?: string) => s.crew.post(`/api/batches/${batch.id}/reading-columns`, { text, columns, ...body }, key);
   const lists = async () => (await s.crew.get(`/api/batches/${batch.id}/readings`)).body.items.map((l: any) => [l.place, l.probe, l.source, l.readings.map((r: any) => r.celsius)]);
   for (const [bad, field] of [
-    [[...columns, { no: 4, place: 'core' }], 'columns.2.probe'], [[columns[0], { no: 2, place: 'chamber' }], 'columns.1.no'], [[{ no: 1, place: 'core' }], 'columns.0.no'], [[columns[0], { no: 3, place: 'chamber', stageId: batch.id }], 'columns.1.stageId'],
+    [[...columns, { no: 4, place: 'core' }], 'columns.2.probe'], [[...columns, { no: 4, place: 'chamber', probe: ' VENT ' }], 'columns.2.probe'], [[columns[0], { no: 2, place: 'chamber' }], 'columns.1.no'], [[{ no: 1, place: 'core' }], 'columns.0.no'], [[columns[0], { no: 3, place: 'chamber', stageId: batch.id }], 'columns.1.stageId'],
   ] as const) {
     const refused = await send({ columns: bad });
     expect([refused.status >= 400, refused.body.errors?.[0]?.field], JSON.stringify(bad)).toEqual([true, field]);

@@ -70,6 +70,9 @@ export async function addReadingColumns(context: Context, unit: Unit, batchId: s
   });
 }
 
+/** As the rules tell probes apart (domain/rules/logs.ts). */
+const sameProbe = (a: string, b: string) => a.trim().toLowerCase() === b.trim().toLowerCase();
+
 function columnTexts({ text, columns }: ReadingColumnsBody): string[] {
   if (text.length > LONGEST_TEXT) throw badField('text', text.length, 'The text is too long.', 'Send it in parts.');
   const table = readingTable(text);
@@ -79,7 +82,7 @@ function columnTexts({ text, columns }: ReadingColumnsBody): string[] {
     const before = columns.slice(0, i);
     if (before.some((c) => c.no === no)) throw badField(`columns.${i}.no`, no, `Column ${no} is named twice.`, 'Name it once.');
     // Two probes under one name would be read as one, and the colder hidden between the readings of the other.
-    if (before.some((c) => c.place === place && c.probe === probe)) throw badField(`columns.${i}.probe`, probe, 'Two columns are the same probe.', 'Give each its own name, or leave one out.');
+    if (before.some((c) => c.place === place && sameProbe(c.probe, probe))) throw badField(`columns.${i}.probe`, probe, 'Two columns are the same probe.', 'Give each its own name, or leave one out.');
   });
   return columns.map(({ no }) => columnText(text, table, no));
 }
