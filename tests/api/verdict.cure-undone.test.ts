@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { applyRules } from '../../server/features/batches/rules.service.ts';
 import { smokehouse } from '../support/smokehouse.ts';
 import type { Smokehouse } from '../support/smokehouse.ts';
 
@@ -57,4 +58,21 @@ test('with the cure of a lot in between undone as well, and of nothing else', as
   const other = await curedTwice();
   await smoked(other.lot, 1500);
   expect([await cureUndone(other.again), await listed(other.lot)]).toEqual([200, 'clear']);
+});
+
+test('a cure that is recorded after the figure makes it no less a figure of the brine before; one that was there does', async () => {
+  const lot = await s.make([s.landing(await s.land(), 5000)]);
+  await stage(lot, 'cure', '06:00', '07:00', { massOutG: 4500 });
+  const taken = await part(lot, 1000);
+  await smoked(lot, 1500);
+  await measured(taken, 250);
+  s.club.clock.now = new Date(s.at('20:30'));
+  const cured = await stage(taken, 'cure', '07:10', '08:10', { massOutG: 1000 });
+  await applyRules(s.club.context, 'judged anew');
+  expect([cured.verdict, await listed(lot), await verdict(taken)]).toEqual(['hold', 'hold', 'hold']);
+  const { lot: other, again } = await curedTwice();
+  await smoked(other, 1500);
+  await measured(again, 250);
+  await applyRules(s.club.context, 'judged once more');
+  expect([await listed(other), await listed(again)]).toEqual(['clear', 'hold']);
 });
