@@ -46,6 +46,7 @@ test('advice on batch, pack and public page: of all that is in it, naming no pla
   expect(page.advice.items.filter((item: any) => item.level === 'avoid').map((item: any) => item.topic).sort()).toEqual(['listeria', 'mercury']);
   expect(page.advice.label.join(' ')).toContain('Contains: Fish (King mackerel), Mustard, Milk');
   expect(page.unticked).toEqual([{ code: 'milk', name: 'Milk', word: 'butter' }]);
+  expect(page.printed.allergens, 'labels name what the words give away, ticked or not').toEqual(['fish', 'mustard', 'milk']);
   const tag = (await s.crew.get(`/api/batches/${lot.id}`)).headers['etag'] as string;
   const named = await s.crew.patch(`/api/batches/${lot.id}`, { version: page.version, allergens: ['mustard', 'milk'] });
   expect([named.status, named.body.unticked]).toEqual([200, []]);

@@ -81,7 +81,7 @@ async function finish(kind: string, kilograms: string, minute: number, picture?:
   await captain.button('Save');
   await closed();
 }
-async function paste(place: 'Core' | 'Chamber', corners: readonly Corner[], { picture, step = 5 }: { picture?: string; step?: number } = {}): Promise<void> {
+async function paste(place: 'Core' | 'Chamber' | 'Storage', corners: readonly Corner[], { picture, step = 5 }: { picture?: string; step?: number } = {}): Promise<void> {
   await captain.button('Paste a log');
   await captain.tap(sheet().getByRole('radio', { name: place, exact: true }));
   await captain.type('The log', clock.log(place, corners, step));
@@ -89,15 +89,6 @@ async function paste(place: 'Core' | 'Chamber', corners: readonly Corner[], { pi
   await save.waitFor();
   if (picture) await inspection.screen(page, picture);
   await captain.tap(save);
-  await closed();
-}
-async function typeReading(place: 'Storage', celsius: string, minute: number): Promise<void> {
-  await captain.button('Type a reading');
-  await captain.tap(sheet().getByRole('radio', { name: place, exact: true }));
-  await captain.type(/^Temperature/, celsius);
-  await captain.tap(sheet().getByText('Another time, which probe'));
-  await sheet().getByLabel(/^Read at/).fill(clock.control(minute));
-  await captain.tap(sheet().getByRole('button', { name: 'Save', exact: true }));
   await closed();
 }
 async function toTemperatures(): Promise<void> {
@@ -152,8 +143,7 @@ describe('as it should be', () => {
     await captain.button('Start cure');
     await closed();
     await toTemperatures();
-    await typeReading('Storage', '2.5', -590);
-    await typeReading('Storage', '3.1', -120);
+    await paste('Storage', [[-600, 2.5], [-90, 3.1]], { step: 30 });
     await backTo('Evening mackerel');
     await finish('Cure', '2.95', -90, 'ending-cure-ends');
     await check('Cured in the cold').getByText('met', { exact: true }).waitFor();

@@ -14,7 +14,7 @@ export function adviceOf(lineage: Lineage, contents: Contents): { advice: Advice
   // A milder figure counts for one water alone, so for fish of several waters none does.
   const [area = null, ...otherAreas] = new Set(lineage.landings.map((l) => l.area));
   const { items, label, unticked } = adviceFor({
-    speciesCodes, area: otherAreas.length === 0 ? area : null, product: batchOf(lineage).productKind, ingredients: contents.searched, allergens: contents.allergens,
+    speciesCodes, area: otherAreas.length === 0 ? area : null, product: batchOf(lineage).productKind, ingredients: contents.searched, allergens: contents.named,
   });
   const mercury = speciesCodes.flatMap((code) => {
     const species = findSpecies(code);

@@ -1,6 +1,6 @@
 import type { BatchDetail } from '../../contract/batches.ts';
 import type { AllergenFound } from '../../contract/advice.ts';
-import { allergensIn } from '../../domain/advice/allergen-words.ts';
+import { allergensIn, untickedAllergens } from '../../domain/advice/allergen-words.ts';
 import { containedAllergens } from '../../domain/allergens.ts';
 import { curedWith, fishNamed, mergeIngredients } from '../../domain/ingredients.ts';
 import { sourcesOf } from './inherited.ts';
@@ -8,13 +8,13 @@ import { batchOf, drawsInto, sourceBatchOf, stagesOf } from './lineage.ts';
 import type { Lineage, LineageCure, LineageDraw, LineageStage } from './lineage.ts';
 
 export type Printed = BatchDetail['printed'];
-export type Contents = Printed & { /** All that is known to be in it, printed or not: what allergens are looked for in. */ searched: string };
+export type Contents = Printed & { /** All that is known to be in it, printed or not: what allergens are looked for in. */ searched: string; /** Allergens that somebody named, or that a cure gives away. */ named: string[] };
 
 /**
  * What labels and the public page name as the contents of a batch, reckoned from the record whenever it is read. What somebody typed
  * on it stands as it is. Otherwise it is the fish, what was typed on the lots that it was made from, and what the cures put on it;
- * where any of that is not known nothing is printed, since a list that leaves things out misleads. Allergens that a cure gives away
- * are named whatever was typed: they are in the food.
+ * where any of that is not known nothing is printed, since a list that leaves things out misleads. Allergens that a cure or
+ * the words of a list give away are named whatever was ticked: a word too many is safer than one too few.
  */
 export function contentsOf(lineage: Lineage): Contents {
   const own = batchOf(lineage);
@@ -22,12 +22,14 @@ export function contentsOf(lineage: Lineage): Contents {
   const texts = typed.map((b) => b.ingredients);
   const went = followed(lineage);
   const fromCure = allergensOf(went.cures);
-  const allergens = containedAllergens([own, ...sourcesOf(lineage)].flatMap((b) => b.allergens).concat(fromCure.map(({ name }) => name.toLowerCase())));
+  const inWords = (found: readonly AllergenFound[]) => found.map(({ name }) => name.toLowerCase());
+  const named = containedAllergens([own, ...sourcesOf(lineage)].flatMap((b) => b.allergens).concat(inWords(fromCure)));
   const line = own.ingredients !== '' ? typedLine(texts) : untypedLine(texts, went);
-  return { ...line, allergens, fromCure, searched: mergeIngredients([line.ingredients, ...texts]) };
+  const searched = mergeIngredients([line.ingredients, ...texts]);
+  return { ...line, allergens: containedAllergens([...named, ...inWords(untickedAllergens(searched, named))]), fromCure, searched, named };
 }
 
-export const printedOf = ({ searched: _searched, ...printed }: Contents): Printed => printed;
+export const printedOf = ({ searched: _searched, named: _named, ...printed }: Contents): Printed => printed;
 
 type Line = Pick<Printed, 'ingredients' | 'source' | 'missing'>;
 const typedLine = (texts: readonly string[]): Line => ({ ingredients: mergeIngredients(texts), source: 'typed', missing: null });
