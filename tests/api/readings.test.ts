@@ -48,7 +48,7 @@ test('of a long log with all but ten readings withdrawn, the ten are read', asyn
   const readings = Array.from({ length: 5000 }, (_, i) => ({ at: new Date(start + i * 5000).toISOString(), celsius: 20 + i / 100 }));
   const { list } = (await record(batch, { place: 'chamber', source: 'pasted', readings })).body;
   const most = Array.from({ length: 4990 }, (_, i) => i + 1);
-  expect((await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 1, withdrawnNos: most })).status).toBe(200);
+  expect((await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 1, withdrawnNos: most, reason: 'Before the fish went in' })).status).toBe(200);
   expect((await loadLineage(s.club.database.query, batch.id)).readings[0]!.celsius).toEqual(readings.slice(4990).map((r) => r.celsius));
 });
 
@@ -93,6 +93,10 @@ test('a list that cannot be is refused whole, with the field and what to do', as
 test('readings are withdrawn, one or all, and come back; what was read is never altered; the record tells it', async () => {
   const batch = await fresh();
   const { list } = (await record(batch, { place: 'storage', readings: rows([['10:00', 3], ['11:00', 20], ['12:00', 3]]) })).body;
+  for (const what of [{ withdrawnNos: [2] }, { withdrawn: true }, { withdrawn: true, reason: '  ' }]) {
+    const silent = await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 1, ...what });
+    expect([silent.status, silent.body.errors?.[0]?.field], JSON.stringify(what)).toEqual([422, 'reason']);
+  }
   const one = await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 1, withdrawnNos: [2], reason: 'The door stood open for the photo' });
   expect([one.status, one.body.list.withdrawnNos, one.body.list.version]).toEqual([200, [2], 2]);
   // The warm one counts no longer, so the list does not name it as its highest.

@@ -110,10 +110,10 @@ test('a reading that is withdrawn makes the fit stale until it is fitted anew; a
   const [a, b] = [await smokedIn(station), await smokedIn(station)];
   await learn(station, add(a));
   await learn(station, add(b));
-  expect((await s.crew.patch(`/api/reading-lists/${b.coreId}`, { version: 1, withdrawnNos: [10, 11] })).status).toBe(200);
+  expect((await s.crew.patch(`/api/reading-lists/${b.coreId}`, { version: 1, withdrawnNos: [10, 11], reason: 'Pulled out' })).status).toBe(200);
   expect((await read(station)).fit).toMatchObject({ stale: true, pointsUsed: 98 });
   expect((await learn(station, { draught: 'natural' })).body.fit).toMatchObject({ stale: false, pointsUsed: 96 });
-  await s.crew.patch(`/api/reading-lists/${b.coreId}`, { version: 2, withdrawn: true });
+  await s.crew.patch(`/api/reading-lists/${b.coreId}`, { version: 2, withdrawn: true, reason: 'Of another smoke' });
   const refused = await learn(station, { draught: 'natural' });
   expect([refused.status, onlyField(refused), refused.body.detail]).toEqual([422, 'remove', expect.stringContaining(`lot ${b.lot}: No core readings are left`)]);
   const { smokes } = await read(station);
@@ -163,7 +163,7 @@ test('a core log in Fahrenheit teaches nothing until its unit is put right', asy
   const station = await smoker('Fahrenheit smoker');
   const batch = await smokedIn(station);
   const { items } = (await s.crew.get(`/api/batches/${batch.id}/readings?listId=${batch.coreId}`)).body;
-  await s.crew.patch(`/api/reading-lists/${batch.coreId}`, { version: 1, withdrawn: true });
+  await s.crew.patch(`/api/reading-lists/${batch.coreId}`, { version: 1, withdrawn: true, reason: 'It was in F' });
   const hot = items[0].readings.map((r: any) => ({ at: r.at, celsius: r.celsius * 1.8 + 32 }));
   await s.crew.post(`/api/batches/${batch.id}/readings`, { place: 'core', stageId: batch.stageId, readings: hot });
   const refused = await learn(station, add(batch));

@@ -156,7 +156,7 @@ describe('the next forecast', () => {
 
   test('a reading that is withdrawn ends what was learnt until somebody fits it anew', async () => {
     const [list] = (await club.get(`/api/batches/${second.id}/readings`)).items.filter((l: any) => l.place === 'core');
-    await club.patch(`/api/reading-lists/${list.id}`, { version: list.version, withdrawnNos: [3] });
+    await club.patch(`/api/reading-lists/${list.id}`, { version: list.version, withdrawnNos: [3], reason: 'Pulled out' });
     await toForecast(next.id);
     await answer().getByText('Shore smoker has to be fitted anew: readings that it learnt from were changed.').waitFor();
     await captain.link('What it has learnt');

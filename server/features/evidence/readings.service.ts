@@ -131,6 +131,9 @@ export async function changeList(unit: Unit, id: string, patch: ReadingListPatch
       if (patch.version !== list.version) throw refuseStale('list of readings', patch, { ...toList(list) });
       const beyond = patch.withdrawnNos?.find((no) => no > list.readingCount);
       if (beyond !== undefined) throw badField('withdrawnNos', beyond, `The list has ${list.readingCount} readings.`, 'Choose among those.');
+      const withdraws = (patch.withdrawn === true && list.withdrawnAt === null) || (patch.withdrawnNos?.some((no) => !list.withdrawnNos.includes(no)) ?? false);
+      // What stood against the fish stands no longer: the record keeps why.
+      if (withdraws && patch.reason.trim() === '') throw badField('reason', patch.reason, 'Readings are withdrawn with a reason.', 'Say why they do not count: whose they are, or where the probe was.');
       await store.updateList(query, id, {
         withdrawnAt: patch.withdrawn === undefined ? list.withdrawnAt : patch.withdrawn ? (list.withdrawnAt ?? unit.now) : null,
         withdrawnNos: patch.withdrawnNos === undefined ? list.withdrawnNos : [...new Set(patch.withdrawnNos)].sort((a, b) => a - b),
