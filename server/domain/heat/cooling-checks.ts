@@ -105,7 +105,7 @@ function checkRule(rule: Rule, series: Series, maxGap: number, started: number |
   const lastMinutes = series.minutes.at(-1)!;
   if (end === null) {
     const elapsed = lastMinutes - start.latest;
-    const found = `${series.celsius.at(-1)} C when the log ends, ${hoursAndMinutes(elapsed)} after ${start.earliest === started ? 'the start given' : startWords(rule)}`;
+    const found = `${series.celsius.at(-1)} C when the log ends, ${start.earliest < start.latest ? 'at least ' : ''}${hoursAndMinutes(elapsed)} after ${start.earliest === started ? 'the start given' : startWords(rule)}`;
     if (elapsed > rule.limitMinutes) return done('not-met', null, found, HOLD);
     return done('not-recorded', null, found, `Log on until ${rule.toC} C.`);
   }
