@@ -116,6 +116,14 @@ describe('the sentence above the cooling (rule cool.fc: 57 C to 21 C in 2 h, to 
 describe('a pasted log before it is saved', () => {
   const read = (text: string, more: object = {}) => readPasted({ text, place: 'core', unit: 'C', day: '2026-06-10', stageBegan: null, zone: 'Europe/London', now: new Date('2026-06-10T20:00:00Z'), ...more });
 
+  it('says of a core log how long it was blind, from more than the 10 minutes that count as a gap on', () => {
+    expect(read('14:00 60\n14:10 61\n14:25 63').longestGapMinutes).toBe(15);
+    expect(read('14:25 63\n14:00 60\n14:10 61').longestGapMinutes).toBe(15);
+    expect(read('14:00 60\n14:10 61\n14:20 63').longestGapMinutes).toBeNull();
+    expect(read('14:00 60\n14:05 -999\n14:12 63').longestGapMinutes).toBe(12);
+    expect(read('14:00 80\n15:00 90', { place: 'chamber' }).longestGapMinutes).toBeNull();
+  });
+
   it('says what was read, what is odd and what was left out and why', () => {
     const told = read('Time;Core °C\n14:00;20,5\n14:05;-999\n14:04;22\nlunch\n14:10;25');
     expect(told).toMatchObject({ count: 4, lowestC: 20.5, highestC: 25, looksLikeF: false, failure: null });

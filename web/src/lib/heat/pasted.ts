@@ -1,5 +1,5 @@
 /** What was read in a pasted log, in words, before it is saved: what counts, what is odd, what was left out. */
-import { cleanSeries } from '$domain/heat/series.ts';
+import { cleanSeries, MAX_GAP_MINUTES } from '$domain/heat/series.ts';
 import { FLAG_WORDS, flagReadings, type ReadingFlag, type ReadingPlace } from '$domain/reading-flags.ts';
 import { parseReadingList, type ReadingList, type ReadingListInput } from '$domain/reading-list.ts';
 import { addDays, localDay } from '$domain/time.ts';
@@ -25,6 +25,8 @@ export interface Pasted {
   odd: OddOnes[];
   /** Some of it is too hot for Celsius: ask before it is saved. */
   looksLikeF: boolean;
+  /** The longest time between two readings of a core, in minutes, where it is so long that the log cannot show an unbroken hold; else null. */
+  longestGapMinutes: number | null;
   /** Possible and rare: somebody has to say that it is Celsius. */
   unitDoubtful: boolean;
   leftOut: ReadingList['leftOut'];
@@ -40,7 +42,7 @@ export type PastedInput = Omit<ReadingListInput, 'day'> & { day: Day | ''; stage
 
 export function readPasted({ stageBegan, ...asked }: PastedInput): Pasted {
   const input: ReadingListInput = { ...asked, day: asked.day || localDay(stageBegan ?? asked.now, asked.zone) };
-  const nothing: Pasted = { day: input.day, count: 0, firstAt: null, lastAt: null, lowestC: null, highestC: null, odd: [], looksLikeF: false, unitDoubtful: false, leftOut: [], failure: null };
+  const nothing: Pasted = { day: input.day, count: 0, firstAt: null, lastAt: null, lowestC: null, highestC: null, odd: [], looksLikeF: false, longestGapMinutes: null, unitDoubtful: false, leftOut: [], failure: null };
   if (input.text.trim() === '') return nothing;
   let list: ReadingList;
   try {
@@ -67,9 +69,16 @@ export function readPasted({ stageBegan, ...asked }: PastedInput): Pasted {
     lowestC: values.length > 0 ? least(values) : null,
     highestC: values.length > 0 ? most(values) : null,
     odd: [...Map.groupBy(readings.filter((r) => r.flag !== null), (r) => r.flag!)].map(([flag, all]) => ({ flag, count: all.length, lineNos: all.slice(0, SHOWN_LINES).map((r) => r.lineNo), words: FLAG_WORDS[flag] })),
+    longestGapMinutes: input.place === 'core' ? longestGap(usable.map((r) => r.at.getTime())) : null,
     looksLikeF: readings.some((r) => r.flag === 'fahrenheit'),
     unitDoubtful: input.place === 'core' && isDoubtful(readings),
   };
+}
+
+function longestGap(times: readonly number[]): number | null {
+  const sorted = times.toSorted((a, b) => a - b);
+  const longest = sorted.reduce((most, at, i) => (i === 0 ? most : Math.max(most, at - sorted[i - 1]!)), 0) / 60_000;
+  return longest > MAX_GAP_MINUTES ? Math.round(longest) : null;
 }
 
 /** Possible for a core and rare: more often Fahrenheit, or a probe just switched on. */
