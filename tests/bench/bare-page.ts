@@ -7,7 +7,7 @@ const pageSql = `select page.start || packs.lines || page.rest as body
   from bench_page page cross join lateral (
     select string_agg(row_to_json(line)::text, ',' order by line."packNo") as lines from (
       select p.id, p.batch_id as "batchId", b.lot, p.pack_no as "packNo", p.tray_no as "trayNo", b.name as product, p.grams, p.package_kind as "packageKind", p.storage, p.last_day as "lastDay",
-        p.date_kind as "dateKind", p.status, b.verdict, b.recalled_at is not null as recalled, coalesce(h.name, p.recipient) as holder,
+        p.date_kind as "dateKind", p.status, b.verdict, b.not_met as "notMet", b.recalled_at is not null as recalled, coalesce(h.name, p.recipient) as holder,
         case when c.id is not null then (select row_to_json(x) from (select c.id, (select row_to_json(y) from (select c.member_id as id, cm.name) y) as member, c.status, c.version) x) end as claim,
         p.holder_id is not distinct from page.reader or (p.holder_id is null and c.member_id is not distinct from page.reader) as mine, p.print_count as "printCount", p.version
       from pack p join batch b on b.id = p.batch_id left join member h on h.id = p.holder_id
