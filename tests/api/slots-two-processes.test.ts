@@ -22,7 +22,7 @@ function peak(rows: Row[]): number {
 
 // Two processes share a PostgreSQL: this needs TEST_DATABASE_URL, which the continuous run sets.
 describe.runIf(testDatabaseUrl !== null)('two server processes on one PostgreSQL (runs when TEST_DATABASE_URL is set)', () => {
-  const folder = mkdtempSync(path.join(tmpdir(), 'two-processes-'));
+  let folder: string;
   const services: Service[] = [];
   let empty: Awaited<ReturnType<typeof emptyOnServer>>;
   let database: Database;
@@ -31,6 +31,7 @@ describe.runIf(testDatabaseUrl !== null)('two server processes on one PostgreSQL
   let next = 0;
 
   beforeAll(async () => {
+    folder = mkdtempSync(path.join(tmpdir(), 'two-processes-'));
     empty = await emptyOnServer(testDatabaseUrl!);
     const env = { DATABASE_URL: empty.url, SECRET: `two-processes-${randomUUID()}`, DATA_DIR: folder };
     services.push(await startService(env));

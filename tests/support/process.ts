@@ -1,19 +1,25 @@
 import { spawn } from 'node:child_process';
 import type { ChildProcess } from 'node:child_process';
+import { randomInt } from 'node:crypto';
 import { createServer } from 'node:net';
 import { fileURLToPath } from 'node:url';
 
 const main = fileURLToPath(new URL('../../server/main.ts', import.meta.url));
 
-/** A port of the loopback that is free now. */
-export function freePort(): Promise<number> {
-  return new Promise((resolve, reject) => {
-    const probe = createServer().once('error', reject);
-    probe.listen(0, '127.0.0.1', () => {
-      const address = probe.address();
-      probe.close(() => (address && typeof address === 'object' ? resolve(address.port) : reject(new Error('no port'))));
+/**
+ * A port of the loopback that is free now. From below those that systems hand out by themselves (32768 on Linux, 49152
+ * elsewhere): a connection that another test opens in the meantime cannot take it.
+ */
+export async function freePort(): Promise<number> {
+  for (let tries = 0; tries < 50; tries += 1) {
+    const port = randomInt(12_000, 32_000);
+    const free = await new Promise<boolean>((resolve) => {
+      const probe = createServer().once('error', () => resolve(false));
+      probe.listen(port, '127.0.0.1', () => probe.close(() => resolve(true)));
     });
-  });
+    if (free) return port;
+  }
+  throw new Error('No port between 12000 and 32000 is free.');
 }
 
 export type Service = {
