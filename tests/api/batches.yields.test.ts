@@ -89,3 +89,23 @@ test('what is not known is said: nothing drawn, several forms, split off another
   expect((await ask(split, 'smoke')).known).toBe(true);
   expect((await s.ann.get('/api/batches/00000000-0000-7000-8000-000000000000/yields')).status).toBe(404);
 });
+
+test('fish that is smoked as it came, without preparing, is not held against the range of fillets', async () => {
+  const nothing = 'Nothing to compare with: the range is for fillets, this fish came gutted and no preparing is recorded.';
+  const gutted = await started({ species_code: 'haddock', form: 'gutted' });
+  expect((await ask(gutted, 'overall')).known, 'before its first stage it may yet be filleted').toBe(true);
+  // 4,000 g of 5,000 g is 80 %: of fillets from gutted haddock no more than 56 % can be left before the smoke (EU 404/2011, FAO FTP 309).
+  const { overallYield } = await s.smoked(gutted, s.good, 4000);
+  expect(overallYield).toMatchObject({ yieldPct: 80, expected: null, standing: 'unknown', missing: nothing });
+  expect(await ask(gutted, 'overall')).toMatchObject({ known: false, reason: nothing, lowPct: null, highPct: null });
+  expect(await ask(gutted, 'smoke'), 'the smoke by itself is').toMatchObject(PUBLISHED);
+
+  const whole = await started();
+  expect((await s.smoked(whole, s.good, 4300)).overallYield).toMatchObject({ expected: null, standing: 'unknown', missing: expect.stringContaining('came whole') });
+
+  const prepared = await started({ species_code: 'haddock', form: 'gutted' });
+  await s.stage(prepared, 'prepare', '07:00', '08:00', { massOutG: 4800, trimG: 200 });
+  expect((await s.smoked(prepared, s.good, 4000)).overallYield, 'once it was prepared it is compared as ever').toMatchObject({ standing: 'above', missing: null });
+  const fillets = await started({ form: 'fillet' });
+  expect((await s.smoked(fillets, s.good, 4300)).overallYield, 'fillets come as they stay').toMatchObject({ missing: expect.stringContaining('comes as fillet') });
+});

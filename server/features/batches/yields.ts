@@ -46,6 +46,13 @@ export function questionOf(lineage: Lineage, stage: StageKind | 'overall'): { qu
   if (stage === 'prepare' || (stage === 'overall' && product !== 'dip')) {
     if (!fromLandings) return { reason: 'It was made from other batches, which have their own yields.' };
     if (forms.length > 1) return { reason: `The fish came in several forms: ${forms.join(', ')}.` };
+    if (stage === 'overall' && forms[0] !== 'fillet' && staysUncut(lineage)) return { reason: `Nothing to compare with: the range is for fillets, this fish came ${forms[0]} and no preparing is recorded.` };
   }
   return { question: { species: species[0]!, form: forms[0] ?? ('whole' satisfies Form), product, stage } };
+}
+
+/** Whether it went on without being prepared: smoked whole, gutted or headed, it keeps what fillets leave on the bench. Before its first stage nobody knows. */
+function staysUncut(lineage: Lineage): boolean {
+  const stages = stagesOf(lineage);
+  return stages.length > 0 && !stages.some((s) => s.kind === 'prepare');
 }
