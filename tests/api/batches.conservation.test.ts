@@ -99,7 +99,8 @@ async function inspect(batches: string[], landings: string[]): Promise<void> {
   }
 }
 
-test('whatever is drawn, split, merged, staged, packed, corrected and undone, weight and fish are conserved', async () => {
+// Random input: what it finds once is a fault, and is not tried again.
+test('whatever is drawn, split, merged, staged, packed, corrected and undone, weight and fish are conserved', { retry: 0, timeout: 240_000 }, async () => {
   await fc.assert(
     fc.asyncProperty(fc.array(step, { minLength: 6, maxLength: 14 }), async (steps) => {
       const landings = [await s.land({ grams: 4000, fish_count: 7 }), await s.land({ grams: 3000, fish_count: 3 })];
@@ -109,4 +110,4 @@ test('whatever is drawn, split, merged, staged, packed, corrected and undone, we
     }),
     { numRuns: Number(process.env['CONSERVATION_RUNS'] ?? 8) },
   );
-}, 240_000);
+});
