@@ -181,6 +181,32 @@ test('a dip taken from a dip that was not cold yet counts from the first mixing 
   expect((await change(late.stages.at(-1), { cooledAt: s.at('20:10') })).verdict).toBe('clear');
 });
 
+test('a club that asks for colder ends of the cooling makes nothing milder that was made of fish taken warm, and holds what its typed times do not show', async () => {
+  at('13:30');
+  const whole = await stage(await fresh(), 'smoke', '09:00', '13:00', { massOutG: 2500, maxCoreC: 66, holdMinutes: 35 });
+  const [late, slow] = [await part(whole, 500, 'dip'), await part(whole, 500)];
+  at('20:00');
+  await stage(whole, 'cool', '13:00', '16:00', { massOutG: 1500, cooledTo21At: s.at('14:30'), cooledAt: s.at('16:00') });
+  await stage(late, 'mix', '17:00', '17:30', { massOutG: 500, cooledAt: s.at('19:01') });
+  await stage(slow, 'cool', '13:30', '19:30', { massOutG: 500, cooledTo21At: s.at('14:30'), cooledAt: s.at('19:01') });
+  const cold = await part(whole, 500);
+  const batch = await s.smoked(await fresh());
+  at('17:00');
+  const mixed = await stage(await part(batch, 500, 'dip'), 'mix', '16:10', '16:30', { massOutG: 500 });
+  const [pack] = await s.pack(mixed, [200], { packedAt: s.at('16:40') });
+  const second = await s.make([s.fromPack(pack!.id)], { productKind: 'dip' });
+  at('20:30');
+  await change(mixed.stages.at(-1), { cooledAt: s.at('18:00') });
+  await stage(second, 'mix', '18:30', '18:40', { massOutG: 200, cooledAt: s.at('20:11') });
+  const all = async () => Promise.all([late, slow, whole, cold, mixed, second].map(verdict));
+  expect(await all()).toEqual(['do-not-share', 'do-not-share', 'clear', 'clear', 'clear', 'do-not-share']);
+  const limit = async (id: string, value: number | null, version = 0) => (await s.captain.put(`/api/rules/limits/${id}`, { value, version })).status;
+  expect([await limit('cool.fc.end.celsius', 5.1), await limit('cool.fc.end.celsius', 4), await limit('cool.ambient.celsius', 4)]).toEqual([422, 200, 200]);
+  expect(await all()).toEqual(['do-not-share', 'do-not-share', 'hold', 'hold', 'hold', 'do-not-share']);
+  expect([await limit('cool.fc.end.celsius', null, 1), await limit('cool.ambient.celsius', null, 1)]).toEqual([200, 200]);
+  expect(await all()).toEqual(['do-not-share', 'do-not-share', 'clear', 'clear', 'clear', 'do-not-share']);
+});
+
 test('a store too warm for raw fish holds what was split off after it, and not what left before (raw.cold NY262.3)', async () => {
   at('08:00');
   const whole = await fresh();

@@ -51,6 +51,38 @@ describe('whatever is recorded', () => {
     expect([held > 20, held < RUNS, moved > 20]).toEqual([true, true, true]);
   });
 
+  /** What was found, by rule and part; which of the chill rules judges the hours to ice is chosen by the temperatures, so those are one. */
+  const states = (evidence: BatchEvidence, club: ClubLimits) => new Map(judged(evidence, club).checks.map((c) => [`${/^chill\.(hot|mild|gutted)$/.test(c.ruleId) ? 'iced' : c.ruleId} ${c.part} ${c.about}`, c.state]));
+  it('no tightening of one limit, however far, turns what is not met into met, nor into a check that is gone', () => {
+    const next = numbers(17);
+    const limits = RULES.flatMap((rule) => rule.limits);
+    const moved = new Set<string>();
+    const steady = (celsius: number) => log(Array.from({ length: 64 }, (_, i): [number, number] => [-880 + i * 10, celsius]), { stageId: null, probe: 'raw' });
+    for (let run = 0; run < RUNS / 5; run += 1) {
+      const mixed = next() < 0.2;
+      const mix = { id: 'mix', kind: 'mix', startedAt: after(0), finishedAt: after(20), cooledAt: next() < 0.3 ? null : after(200 + next() * 60) } as const;
+      const evidence: BatchEvidence = mixed
+        ? batch({}, { product: 'dip', smoke: null, mix, stages: [mix], landings: [], readings: next() < 0.6 ? [log(every5([0, 20], [200 + next() * 60, 3 + next() * 3]), { stageId: 'mix' })] : [] })
+        : { ...some(next), guttedSource: next() < 0.5 ? 'Harbour Laboratory' : '', ...(next() < 0.2 ? { readings: [steady(4.4 + (next() - 0.5))] } : {}) };
+      const landings = evidence.landings.map((l) => ({ ...l, guttedAt: l.caughtAt && l.icedAt ? new Date(Math.min(l.icedAt.getTime(), l.caughtAt.getTime() + 60_000)) : null }));
+      // A cure of two to six hours, about the four of its rule.
+      const cured = after(-780 + next() * 240);
+      const stages = evidence.stages.map((stage) => (stage.kind === 'cure' ? { ...stage, finishedAt: cured } : stage));
+      const before = states({ ...evidence, landings, stages }, {});
+      for (const { id, value, tightest } of limits) {
+        const club = { [id]: value + (tightest - value) * next() };
+        const now = states({ ...evidence, landings, stages }, club);
+        for (const [key, was] of before) {
+          if (was === 'not-met') expect(['not-met', 'not-recorded'], JSON.stringify({ run, club, key })).toContain(now.get(key));
+          if (was === 'met' && now.get(key) !== 'met') moved.add(id);
+        }
+        for (const [key, is] of now) if (is !== 'met' && !before.has(key)) moved.add(id);
+      }
+    }
+    // It says something: each of the limits that open or close a case changed what was found.
+    for (const id of ['chill.hot.celsius', 'chill.exposure.cold.celsius', 'chill.exposure.warm.celsius', 'brine.cold.hours', 'smoke.lethality.minutes', 'cool.fc.first.celsius', 'cool.fc.end.celsius', 'cool.hg.first.celsius', 'cool.hg.end.celsius', 'cool.ambient.celsius']) expect([...moved], id).toContain(id);
+  });
+
   it('taking away what a rule always asks for never turns a hold into clear (missing evidence is never a pass)', () => {
     const next = numbers(11);
     const without: ((e: BatchEvidence) => BatchEvidence)[] = [

@@ -67,6 +67,8 @@ describe('a forecast of the cooling', () => {
     const byClub = coolingForecast(depth, fish, { ...cooling, to21: 45 }).forecast!;
     expect([byClub.passes, sayCoolingForecast(byClub, show)]).toEqual([false, expect.stringMatching(/^It may cool too slowly/)]);
     expect(byClub.deepestMm!).toBeLessThan(byRule.deepestMm!);
+    const colder = (first: number) => coolingForecast(depth, fish, { ...cooling, endsC: { ...cooling.endsC, 'cool.fc to-21': first } }).forecast!;
+    expect([colder(5).passes, colder(5).deepestMm! < byRule.deepestMm!, colder(30).deepestMm]).toEqual([false, true, byRule.deepestMm]);
     expect(coolingForecast(depth, fish, { ...cooling, to5: 361 }).wrong).toContain('not for more');
   });
 
@@ -84,7 +86,7 @@ it('a span is rounded up, so that a forecast is never early by rounding', () => 
 it('the club’s own limit counts where there is one, and the rule’s until the rules are read', () => {
   const rules = [{ limits: [{ id: 'smoke.core.celsius', value: 62.8, club: { value: 65 } }, { id: 'smoke.core.minutes', value: 30, club: null }] }] as never;
   expect(heatLimits(rules).hold).toEqual({ limitC: 65, neededMinutes: 30 });
-  expect(heatLimits(undefined)).toEqual({ hold: { limitC: 62.8, neededMinutes: 30 }, cooling: { to21: 120, to5: 360, to4: 240 } });
+  expect(heatLimits(undefined)).toEqual({ hold: { limitC: 62.8, neededMinutes: 30 }, cooling: { to21: 120, to5: 360, to4: 240, endsC: { 'cool.fc to-21': 21, 'cool.fc to-end': 5, 'cool.hg to-21': 21, 'cool.hg to-end': 4.4 } } });
   expect(limitIn(rules, 'no.such', 7)).toBe(7);
 });
 

@@ -4,6 +4,7 @@ import { CORE_LIMIT_C, HOLD_LIMIT_MINUTES } from '$domain/evidence.ts';
 import { coolingTold, coreTold, lineOf, logsOf, smokedLogs, stageFor, timeTicks, type ListWithReadings } from '$lib/heat/log.ts';
 import { asFahrenheit, linesOf, oddReading, readPasted } from '$lib/heat/pasted.ts';
 import { sayCooling, sayHold } from '$lib/heat/say.ts';
+import { heatLimits } from '$lib/rules/limits.ts';
 import { placeHints } from '$lib/heat/words.ts';
 
 const START = Date.parse('2026-06-10T13:00:00Z');
@@ -93,9 +94,10 @@ describe('the sentence above the smoke (rule smoke.core: 62.8 C for 30 unbroken 
 });
 
 describe('the sentence above the cooling (rule cool.fc: 57 C to 21 C in 2 h, to 5 C in 6 h)', () => {
+  const { endsC } = heatLimits(undefined).cooling;
   /** 65 C at minute 0, falling straight to 2 C. */
   const cooled = (minutes: number) => Array.from({ length: Math.round(minutes / 5) + 1 }, (_, i) => [i * 5, 65 - (63 * i * 5) / minutes] as const);
-  const told = (points: readonly (readonly [number, number])[], minutes = { to21: 120, to5: 360, to4: 240 }) => coolingTold(logsOf([list(points)], 'core', [smoke]), minutes);
+  const told = (points: readonly (readonly [number, number])[], minutes = { to21: 120, to5: 360, to4: 240, endsC }) => coolingTold(logsOf([list(points)], 'core', [smoke]), minutes);
 
   it('says fast enough, too slow, or not shown yet', () => {
     expect(sayCooling(told(cooled(180))!.told, show)).toMatch(/^Fast enough: 57 °C to 21 °C in 1 h 4\d min, 57 °C to 5 °C in 2 h 2\d min\.$/);
@@ -104,7 +106,12 @@ describe('the sentence above the cooling (rule cool.fc: 57 C to 21 C in 2 h, to 
   });
 
   it('is held against a club’s own, shorter limit', () => {
-    expect(sayCooling(told(cooled(180), { to21: 90, to5: 360, to4: 240 })!.told, show)).toMatch(/^Too slow: 57 °C to 21 °C: 1 h 4\d min, at most 1 h 30 min\.$/);
+    expect(sayCooling(told(cooled(180), { to21: 90, to5: 360, to4: 240, endsC })!.told, show)).toMatch(/^Too slow: 57 °C to 21 °C: 1 h 4\d min, at most 1 h 30 min\.$/);
+  });
+
+  it('is held against a club’s own, colder end, and names it', () => {
+    const limits = heatLimits([{ limits: [{ id: 'cool.fc.first.celsius', value: 21, club: { value: 10 } }] }] as never).cooling;
+    expect(sayCooling(told(cooled(180), limits)!.told, show)).toMatch(/^Too slow: 57 °C to 10 °C: 2 h 1\d min, at most 2 h\.$/);
   });
 
   it('is not there before the core fell to 57 C, or when it never was so hot', () => {

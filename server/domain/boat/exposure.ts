@@ -13,6 +13,8 @@ export type ExposureInput = {
   /** Default 30: cold stores log seldom. */
   maxGapMinutes?: number;
 };
+/** Above `coldC` hours count, above `warmC` fewer of them are allowed. */
+export type ExposureTemperatures = { coldC: number; warmC: number };
 
 export type OrganismExposure = {
   organism: string;
@@ -38,8 +40,8 @@ export type Exposure = {
   working: Working;
 };
 
-const COLD_C = 4.4;
-const WARM_C = 21.1;
+/** Of rule chill.exposure. */
+export const EXPOSURE_C: Readonly<ExposureTemperatures> = { coldC: 4.4, warmC: 21.1 };
 const LIMITS = { fresh: { warm: 4, cool: 8 }, frozen: { warm: 12, cool: 24 } } as const;
 
 /**
@@ -49,11 +51,17 @@ const LIMITS = { fresh: { warm: 4, cool: 8 }, frozen: { warm: 12, cool: 24 } } a
  * readings -30 to 100 C. Throws DomainError on times that are none. Sources: rule chill.exposure; tables/cumulative-exposure.csv.
  */
 export function cumulativeExposure(input: ExposureInput): Exposure {
+  const { hoursAboveCold, hoursAboveWarm, ...exposure } = exposureAbove(input, EXPOSURE_C);
+  return { ...exposure, hoursAbove4C4: hoursAboveCold, hoursAbove21C1: hoursAboveWarm };
+}
+
+/** As cumulativeExposure, above temperatures that a club may have set lower than the rule's. */
+export function exposureAbove(input: ExposureInput, { coldC, warmC }: ExposureTemperatures): Omit<Exposure, 'hoursAbove4C4' | 'hoursAbove21C1'> & { hoursAboveCold: number; hoursAboveWarm: number } {
   const maxGapMinutes = within(input.maxGapMinutes ?? 30, 'maxGapMinutes', { low: 0.5, high: 60, unit: 'min', label: 'longest gap', remedy: 'enter 0.5 to 60 minutes' });
   const series = cleanSeries(input.readings, { place: 'core', strict: 'higher', maxGapMinutes, highestGapMinutes: 60, unitConfirmed: true });
   const hours = (fromC: number, toC: number) => hoursBetween(series, maxGapMinutes, fromC, toC);
-  const above = hours(COLD_C, Infinity);
-  const warm = hours(WARM_C, Infinity);
+  const above = hours(coldC, Infinity);
+  const warm = hours(warmC, Infinity);
   const gapHours = series.gaps.reduce((sum, gap) => sum + gap.minutes, 0) / 60;
   const recorded = series.minutes.length >= 2 && !series.unitInDoubt;
   const limits = input.previouslyFrozen ? LIMITS.frozen : LIMITS.fresh;
@@ -62,8 +70,8 @@ export function cumulativeExposure(input: ExposureInput): Exposure {
   const passes = above + gapHours <= (gapHours > 0 ? limits.warm : limitHours) + 1e-9;
   const state: CheckState = !recorded ? 'not-recorded' : above > limitHours + 1e-9 ? 'not-met' : passes ? 'met' : 'not-recorded';
   return {
-    state, hoursAbove4C4: above, hoursAbove21C1: warm, gapHours, limitHours,
-    found: recorded ? `${hoursAndMinutes(above * 60)} above ${COLD_C} C${gapHours > 0 ? `, and ${hoursAndMinutes(gapHours * 60)} without a reading` : ''}` : series.unitInDoubt ? 'The unit of the log is in doubt.' : 'Fewer than two usable readings.',
+    state, hoursAboveCold: above, hoursAboveWarm: warm, gapHours, limitHours,
+    found: recorded ? `${hoursAndMinutes(above * 60)} above ${coldC} C${gapHours > 0 ? `, and ${hoursAndMinutes(gapHours * 60)} without a reading` : ''}` : series.unitInDoubt ? 'The unit of the log is in doubt.' : 'Fewer than two usable readings.',
     whatToDo: state === 'met' ? '' : state === 'not-met' ? 'Do not share it. It was warm for too long, and nothing later mends that.' : 'Log the fish without gaps from landing on.',
     organisms: ORGANISMS.map((organism) => organismExposure(organism, hours, gapHours, recorded)),
     gaps: series.gaps,
@@ -73,7 +81,7 @@ export function cumulativeExposure(input: ExposureInput): Exposure {
         { name: 'readings used', value: series.minutes.length }, { name: 'frozen before', value: input.previouslyFrozen ? 'yes' : 'no' },
         { name: 'longest gap allowed', value: maxGapMinutes, unit: 'min' }, { name: 'hours without a reading', value: Math.round(gapHours * 100) / 100, unit: 'h' },
       ],
-      model: 'exposure', formula: 'Hours above 4.4 C, on straight lines between readings, added up: at most 4 when any of it was above 21.1 C, else 8 (12 and 24 when frozen before). By organism: hours in each band over the most allowed there, added up.',
+      model: 'exposure', formula: `Hours above ${coldC} C, on straight lines between readings, added up: at most 4 when any of it was above ${warmC} C, else 8 (12 and 24 when frozen before). By organism: hours in each band over the most allowed there, added up.`,
       source: 'chill.exposure: HG ch. 7, from memory; tables/cumulative-exposure.csv',
       range: 'The fish\'s own temperature, -30 to 100 C. Temperatures between two printed bands count in the warmer one.',
       uncertainty: 'Adding the bands up is stricter than the table, which gives each alone.',

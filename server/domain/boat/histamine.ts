@@ -32,6 +32,8 @@ export type HistamineInput = {
   clubMaxHours?: number;
   /** And for colder fish at landing, never warmer. */
   clubCoreC?: ClubCore;
+  /** It may call less warm air and water hot, never warmer alone. */
+  clubHotC?: number;
 };
 
 export type ChillCheck = {
@@ -133,6 +135,7 @@ function checkTemperatures(input: HistamineInput): void {
 
 function chooseCase(input: HistamineInput, times: ChillTimes): { chosenCase: HistamineLine['chosenCase']; reasons: string[] } {
   const { maxAirC: air = null, maxWaterC: water = null } = input;
+  const hotC = Math.min(input.clubHotC ?? HOT_C, HOT_C);
   const reasons: string[] = [];
   if (times.death === null) {
     reasons.push(times.earliest === null
@@ -143,8 +146,8 @@ function chooseCase(input: HistamineInput, times: ChillTimes): { chosenCase: His
     reasons.push(`${air === null && water === null ? 'Air and water are' : air === null ? 'The air is' : 'The water is'} not recorded, so it counts as hot: ${HOURS.hot} hours (chill.hot).`);
     return { chosenCase: 'hot', reasons };
   }
-  if (air > HOT_C || water > HOT_C) {
-    reasons.push(`The ${air > HOT_C ? `air was ${air}` : `water was ${water}`} C, above ${HOT_C} C: ${HOURS.hot} hours (chill.hot).`);
+  if (air > hotC || water > hotC) {
+    reasons.push(`The ${air > hotC ? `air was ${air}` : `water was ${water}`} C, above ${hotC} C: ${HOURS.hot} hours (chill.hot).`);
     return { chosenCase: 'hot', reasons };
   }
   const guttedFirst = times.gutted !== null && times.iced !== null && times.gutted <= times.iced;
@@ -153,7 +156,7 @@ function chooseCase(input: HistamineInput, times: ChillTimes): { chosenCase: His
     reasons.push(`Gutted before it was chilled, and the club has its own source for ${HOURS.gutted} hours: ${source} (chill.gutted).`);
     return { chosenCase: 'gutted', reasons };
   }
-  reasons.push(`Air ${air} C and water ${water} C were at or below ${HOT_C} C: ${HOURS.mild} hours (chill.mild).`);
+  reasons.push(`Air ${air} C and water ${water} C were at or below ${hotC} C: ${HOURS.mild} hours (chill.mild).`);
   if (guttedFirst) reasons.push(`Gutted before it was chilled: ${HOURS.gutted} hours is not confirmed, so ${HOURS.mild} stay unless the club enters its own source (chill.gutted).`);
   return { chosenCase: 'mild', reasons };
 }

@@ -13,7 +13,11 @@ export type CoolingInput = {
   /** End of smoking, or of mixing: counted from when the log begins too cool to show the start. */
   startedAt?: Date | string | null;
   maxGapMinutes?: number;
+  /** A club may ask for a colder end of a step, never for a warmer one. */
+  clubEndsC?: CoolingEnds;
 };
+/** By rule and part, such as 'cool.fc to-21'. */
+export type CoolingEnds = Readonly<Partial<Record<`${CoolingCheck['ruleId']} ${CoolingCheck['part']}`, number>>>;
 
 export type CoolingCheck = {
   ruleId: 'cool.fc' | 'cool.hg' | 'cool.ambient';
@@ -22,6 +26,9 @@ export type CoolingCheck = {
   /** Minutes it took, at the most that the log leaves open; null when the log does not show it. */
   minutes: number | null;
   limitMinutes: number;
+  /** From the first to the second temperature; Infinity where it counts from mixing. */
+  fromC: number;
+  toC: number;
   found: string;
   limit: string;
   source: string;
@@ -36,19 +43,19 @@ export type CoolingChecks = {
   working: Working;
 };
 
-type Rule = Pick<CoolingCheck, 'ruleId' | 'part' | 'limitMinutes' | 'limit' | 'source'> & { fromC: number; toC: number };
+type Rule = Pick<CoolingCheck, 'ruleId' | 'part' | 'limitMinutes' | 'source' | 'fromC' | 'toC'> & { words: (toC: number) => string };
 
 export const UNIT_IN_DOUBT = 'The unit of the log is in doubt.';
 
 const RULES: Readonly<Record<CoolingInput['kind'], readonly Rule[]>> = {
   smoked: [
-    { ruleId: 'cool.fc', part: 'to-21', fromC: 57, toC: 21, limitMinutes: 120, limit: '57 C to 21 C within 2 hours', source: 'FC 3-501.14' },
-    { ruleId: 'cool.fc', part: 'to-end', fromC: 57, toC: 5, limitMinutes: 360, limit: '57 C to 5 C within 6 hours in all', source: 'FC 3-501.14' },
-    { ruleId: 'cool.hg', part: 'to-21', fromC: 60, toC: 21, limitMinutes: 120, limit: '60 C to 21 C within 2 hours', source: 'HG, from memory' },
-    { ruleId: 'cool.hg', part: 'to-end', fromC: 21, toC: 4.4, limitMinutes: 240, limit: '21 C to 4.4 C within a further 4 hours', source: 'HG, from memory' },
+    { ruleId: 'cool.fc', part: 'to-21', fromC: 57, toC: 21, limitMinutes: 120, words: (to) => `57 C to ${to} C within 2 hours`, source: 'FC 3-501.14' },
+    { ruleId: 'cool.fc', part: 'to-end', fromC: 57, toC: 5, limitMinutes: 360, words: (to) => `57 C to ${to} C within 6 hours in all`, source: 'FC 3-501.14' },
+    { ruleId: 'cool.hg', part: 'to-21', fromC: 60, toC: 21, limitMinutes: 120, words: (to) => `60 C to ${to} C within 2 hours`, source: 'HG, from memory' },
+    { ruleId: 'cool.hg', part: 'to-end', fromC: 21, toC: 4.4, limitMinutes: 240, words: (to) => `21 C to ${to} C within a further 4 hours`, source: 'HG, from memory' },
   ],
   ambient: [
-    { ruleId: 'cool.ambient', part: 'to-end', fromC: Infinity, toC: 5, limitMinutes: 240, limit: '5 C within 4 hours of mixing', source: 'FC 3-501.14(B)' },
+    { ruleId: 'cool.ambient', part: 'to-end', fromC: Infinity, toC: 5, limitMinutes: 240, words: (to) => `${to} C within 4 hours of mixing`, source: 'FC 3-501.14(B)' },
   ],
 };
 
@@ -61,7 +68,7 @@ const RULES: Readonly<Record<CoolingInput['kind'], readonly Rule[]>> = {
  * DomainError on times that are none. Sources: rules cool.fc, cool.hg, cool.ambient.
  */
 export function coolingChecks(input: CoolingInput): CoolingChecks {
-  const rules = RULES[input.kind];
+  const rules = RULES[input.kind]?.map((rule) => ({ ...rule, toC: Math.min(rule.toC, input.clubEndsC?.[`${rule.ruleId} ${rule.part}`] ?? rule.toC) }));
   if (!rules) throw new DomainError({ code: 'cooling.kind', field: 'kind', value: input.kind, problem: 'is not known', remedy: "say 'smoked' or 'ambient'" });
   const maxGap = input.maxGapMinutes ?? MAX_GAP_MINUTES;
   const series = cleanSeries(input.readings, { place: 'core', strict: 'higher', maxGapMinutes: maxGap, unitConfirmed: true });
@@ -95,8 +102,8 @@ function startedMinutes(startedAt: Date | string | null | undefined, series: Ser
 }
 
 function checkRule(rule: Rule, series: Series, maxGap: number, started: number | null): CoolingCheck {
-  const { ruleId, part, limitMinutes, limit, source } = rule;
-  const shared = { ruleId, part, limitMinutes, limit, source };
+  const { ruleId, part, limitMinutes, source, fromC, toC } = rule;
+  const shared = { ruleId, part, limitMinutes, source, fromC, toC, limit: rule.words(toC) };
   const done = (state: CheckState, minutes: number | null, found: string, whatToDo: string): CoolingCheck => ({ ...shared, state, minutes, found, whatToDo });
   if (series.unitInDoubt) return done('not-recorded', null, UNIT_IN_DOUBT, 'Put the unit of the log right.');
   const start = startOf(rule, series, maxGap, started);

@@ -1,5 +1,6 @@
 import { DomainError } from '../working.ts';
 import type { Working } from '../working.ts';
+import type { CoolingEnds } from './cooling-checks.ts';
 import { CASES, SLAB_WORKING, slabCases, slabInputs } from './slab.ts';
 import type { Case, HeatTransfer, SlabInput } from './slab.ts';
 import { readTrace, runSlab } from './slab-run.ts';
@@ -31,6 +32,8 @@ export type CoolingForecastInput = SlabInput & {
   sampleMinutes?: number;
   /** A club may ask for less time, never for more. */
   limits?: CoolingLimits;
+  /** And for a colder end of a step, never for a warmer one. */
+  clubEndsC?: CoolingEnds;
 };
 
 export type CoolingRun = {
@@ -68,7 +71,7 @@ export type CoolingForecast = {
 export function forecastCooling(input: CoolingForecastInput): CoolingForecast {
   const sampleMinutes = within(input.sampleMinutes ?? 5, 'sampleMinutes', { low: 1, high: 60, unit: 'min', label: 'minutes between points', remedy: 'enter 1 to 60' });
   const limits = checkLimits(input.limits ?? COOLING_LIMITS);
-  const runs = Object.fromEntries(CASES.map((name) => [name, coolingRun(traceOf(input, name), sampleMinutes, limits)])) as Record<Case, CoolingRun>;
+  const runs = Object.fromEntries(CASES.map((name) => [name, coolingRun(traceOf(input, name), sampleMinutes, limits, input.clubEndsC)])) as Record<Case, CoolingRun>;
   const passes = runs.slow.meetsFc && runs.slow.meetsHg;
   const deepestMm = deepestPassing(input, limits);
   return {
@@ -123,10 +126,10 @@ function traceOf(input: CoolingForecastInput, name: Case): SlabTrace {
   return runSlab(setup!, segments);
 }
 
-function coolingRun(trace: SlabTrace, sampleMinutes: number, limits: CoolingLimits): CoolingRun {
+function coolingRun(trace: SlabTrace, sampleMinutes: number, limits: CoolingLimits, ends?: CoolingEnds): CoolingRun {
   const end = trace.minutes.at(-1)!;
   const to = (celsius: number) => firstAtOrBelow(trace, celsius);
-  const rules = rulesOf(trace, limits);
+  const rules = rulesOf(trace, limits, ends);
   return {
     points: Array.from({ length: Math.ceil(end / sampleMinutes - 1e-9) + 1 }, (_, i) => {
       const minutes = Math.min(i * sampleMinutes, end);
@@ -138,9 +141,13 @@ function coolingRun(trace: SlabTrace, sampleMinutes: number, limits: CoolingLimi
   };
 }
 
-function rulesOf(trace: SlabTrace, { to21Minutes, to5Minutes, to4C4Minutes }: CoolingLimits): { meetsFc: boolean; meetsHg: boolean } {
-  const [at60, at57, at21, at5, at44] = [60, 57, 21, 5, 4.4].map((celsius) => firstAtOrBelow(trace, celsius) ?? Infinity) as [number, number, number, number, number];
-  return { meetsFc: at21 - at57 <= to21Minutes && at5 - at57 <= to5Minutes, meetsHg: at21 - at60 <= HG_FIRST_MINUTES && at44 - at21 <= to4C4Minutes };
+function rulesOf(trace: SlabTrace, { to21Minutes, to5Minutes, to4C4Minutes }: CoolingLimits, ends: CoolingEnds = {}): { meetsFc: boolean; meetsHg: boolean } {
+  const at = (celsius: number) => firstAtOrBelow(trace, celsius) ?? Infinity;
+  const endOf = (step: keyof CoolingEnds, ruleC: number) => at(Math.min(ends[step] ?? ruleC, ruleC));
+  return {
+    meetsFc: endOf('cool.fc to-21', 21) - at(57) <= to21Minutes && endOf('cool.fc to-end', 5) - at(57) <= to5Minutes,
+    meetsHg: endOf('cool.hg to-21', 21) - at(60) <= HG_FIRST_MINUTES && endOf('cool.hg to-end', 4.4) - at(21) <= to4C4Minutes,
+  };
 }
 
 function firstAtOrBelow({ minutes, coreC }: SlabTrace, celsius: number): number | null {
@@ -152,7 +159,7 @@ function firstAtOrBelow({ minutes, coreC }: SlabTrace, celsius: number): number 
 /** Deeper is never faster, so halving finds the edge. */
 function deepestPassing(input: CoolingForecastInput, limits: CoolingLimits): number | null {
   const passes = (thicknessMm: number) => {
-    const { meetsFc, meetsHg } = rulesOf(traceOf({ ...input, thicknessMm, thicknessUncertaintyMm: undefined }, 'slow'), limits);
+    const { meetsFc, meetsHg } = rulesOf(traceOf({ ...input, thicknessMm, thicknessUncertaintyMm: undefined }, 'slow'), limits, input.clubEndsC);
     return meetsFc && meetsHg;
   };
   let [low, high] = [THICKNESS.low, THICKNESS.high];

@@ -1,5 +1,5 @@
 import { histamineLine } from '../boat/histamine.ts';
-import type { ChillCheck, HistamineInput } from '../boat/histamine.ts';
+import type { ChillCheck, HistamineInput, HistamineLine } from '../boat/histamine.ts';
 import type { ClubCore } from '../boat/internal.ts';
 import { findSpecies } from '../species/index.ts';
 import { DomainError } from '../working.ts';
@@ -25,7 +25,7 @@ export function chillingOf(landing: EvidenceLanding, club: ClubLimits, guttedSou
   return landing.scombrotoxin === false ? [] : [iced(landing, club, guttedSource), ...coreAtLanding(landing, club)];
 }
 
-function lineOf(landing: EvidenceLanding, more: Pick<HistamineInput, 'landedAt' | 'clubMaxHours' | 'clubCoreC' | 'guttedTwelveHourSource'> = {}) {
+function lineOf(landing: EvidenceLanding, more: Pick<HistamineInput, 'landedAt' | 'clubMaxHours' | 'clubCoreC' | 'clubHotC' | 'guttedTwelveHourSource'> = {}) {
   return histamineLine({
     speciesCode: findSpecies(landing.speciesCode) ? landing.speciesCode : STAND_IN, deathAt: landing.caughtAt, guttedAt: landing.guttedAt, icedAt: landing.icedAt, maxAirC: landing.airC, maxWaterC: landing.waterC,
     medium: landing.icedAt === null ? null : 'ice', landingCoreC: landing.coreC, ...more,
@@ -35,15 +35,22 @@ function lineOf(landing: EvidenceLanding, more: Pick<HistamineInput, 'landedAt' 
 function iced(landing: EvidenceLanding, club: ClubLimits, guttedTwelveHourSource: string): Finding {
   const shared = { part: landing.species, about: landing.called ?? landing.species, tightened: false, working: null };
   try {
-    const { chosenCase } = lineOf(landing, { guttedTwelveHourSource });
-    const limit = limitOf(club, `chill.${chosenCase}.hours`);
-    const line = lineOf(landing, { clubMaxHours: limit.value, guttedTwelveHourSource });
+    const hot = limitOf(club, 'chill.hot.celsius');
+    const [{ chosenCase }, byRule] = [lineOf(landing, { guttedTwelveHourSource, clubHotC: hot.value }), lineOf(landing, { guttedTwelveHourSource })];
+    const limit = hoursOf(club, chosenCase, byRule.chosenCase);
+    const line = lineOf(landing, { clubMaxHours: limit.value, clubHotC: hot.value, guttedTwelveHourSource });
     const check = line.checks.find((c) => c.ruleId !== 'chill.internal')!;
     return { ...shared, ruleId: `chill.${chosenCase}`, state: check.state, found: `${landing.species}: ${check.found}${chosenCase === 'hot' ? heatNotRecorded(landing) : ''}`, limit: check.limit, whatToDo: check.whatToDo, tightened: limit.tightened, working: line.working };
   } catch (error) {
     if (!(error instanceof DomainError)) throw error;
     return { ...shared, ruleId: 'chill.hot', state: 'not-recorded', found: `${landing.species}: ${error.message}`, limit: 'times and temperatures that can be', whatToDo: 'Correct the landing.' };
   }
+}
+
+/** The hours of the case; where the club's own temperature chose it, no more than those of the case that the rule alone would have chosen. */
+function hoursOf(club: ClubLimits, chosen: HistamineLine['chosenCase'], byRule: HistamineLine['chosenCase']): { value: number; tightened: boolean } {
+  const [own, other] = [limitOf(club, `chill.${chosen}.hours`), limitOf(club, `chill.${byRule}.hours`)];
+  return chosen === byRule ? own : { value: Math.min(own.value, other.value), tightened: true };
 }
 
 /** Why a fish of a winter's day is judged by the hours of warm air and water. */

@@ -7,7 +7,7 @@ import { ofLot } from './of-lot.ts';
 import { ruleOf } from './registry.ts';
 import type { ClubLimits, Finding } from './rule.ts';
 
-const LONG_CURE_MS = 4 * 3_600_000;
+const HOUR_MS = 3_600_000;
 /** Readings of a store are apt to be further apart than those of a core: an hour, and five minutes for the clock of a logger that reads every hour (common practice, no source). */
 export const MOST_STORE_GAP_MS = 65 * 60_000;
 
@@ -37,19 +37,21 @@ const WARM_BRINE = 'Cool the brine first next time. A captain may release it wit
 
 /**
  * brine.start and brine.cold for each cure, here and in the lots that its fish was drawn from. brine.start is held against what
- * was recorded; brine.cold asks for a record where the fish was cured for more than 4 hours in all.
+ * was recorded; brine.cold asks for a record where the fish was cured for more than 4 hours in all, or than the club's own.
  */
 export function brine(evidence: BatchEvidence, club: ClubLimits): Finding[] {
+  const most = limitOf(club, 'brine.cold.hours');
   const own = evidence.stages.filter((stage) => stage.kind === 'cure').map((stage) => ({ lot: null, stage, readings: evidence.readings.filter((list) => list.stageId === stage.id) }));
-  const long = own.reduce((sum, { stage }) => sum + lasted(stage), evidence.curedBeforeMs) > LONG_CURE_MS;
+  const long = own.reduce((sum, { stage }) => sum + lasted(stage), evidence.curedBeforeMs) > most.value * HOUR_MS;
   return [...evidence.curesBefore, ...own].flatMap(({ lot, stage, readings }) => {
     const at = (place: EvidenceReadings['place']) => readings.filter((list) => list.place === place);
     const findings: Finding[] = [];
     const brines = at('brine');
     if (brines.length > 0) findings.push(atMost({ ruleId: 'brine.start', part: 'start', lists: brines.map(firstOf), limit: limitOf(club, 'brine.start.celsius'), words: 'brine when the fish goes in', whatToDo: WARM_BRINE }));
     if (long && lasted(stage) > 0) {
-      const limit = limitOf(club, 'brine.cold.celsius');
-      const place = atMost({ ruleId: 'brine.cold', part: 'place', lists: at('storage'), limit, words: 'the place of a cure of more than 4 hours', whatToDo: WARM_CURE }, stage.maxPlaceC ?? null, HOW_WARM);
+      const celsius = limitOf(club, 'brine.cold.celsius');
+      const limit = { value: celsius.value, tightened: celsius.tightened || most.tightened };
+      const place = atMost({ ruleId: 'brine.cold', part: 'place', lists: at('storage'), limit, words: `the place of a cure of more than ${most.value} hours`, whatToDo: WARM_CURE }, stage.maxPlaceC ?? null, HOW_WARM);
       // Readings alone show it cold only where they go on through all of the cure; a warm one of its place counts whenever it was read.
       const partly = place.state === 'met' && (stage.maxPlaceC ?? null) === null && !readThrough(at('storage'), stage);
       findings.push(partly ? { ...place, state: 'not-recorded', found: `${place.found}, and not read through all of the cure`, whatToDo: HOW_WARM } : place);

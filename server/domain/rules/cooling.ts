@@ -1,5 +1,5 @@
 import { COOLS_MINUTES, coolingChecks, UNIT_IN_DOUBT, WANDERS_C } from '../heat/cooling-checks.ts';
-import type { CoolingCheck, CoolingChecks } from '../heat/cooling-checks.ts';
+import type { CoolingCheck, CoolingChecks, CoolingEnds } from '../heat/cooling-checks.ts';
 import type { CheckState } from '../evidence.ts';
 import type { Working } from '../working.ts';
 import type { BatchEvidence } from './evidence.ts';
@@ -14,15 +14,19 @@ const TOO_SLOW = 'Do not share it. It stayed warm for too long, and cooling it a
 const TOO_SLOW_READ = `${TOO_SLOW} ${PROBE_OUT.fish}`;
 
 const LIMIT_OF: Readonly<Record<Step, string>> = { 'cool.fc to-21': 'cool.fc.first-minutes', 'cool.fc to-end': 'cool.fc.total-minutes', 'cool.hg to-21': 'cool.hg.first-minutes', 'cool.hg to-end': 'cool.hg.second-minutes' };
-const WORDS: Readonly<Record<Step, (minutes: number) => string>> = {
-  'cool.fc to-21': (m) => `57 C to 21 C within ${hours(m)}`,
-  'cool.fc to-end': (m) => `57 C to 5 C within ${hours(m)} in all`,
-  'cool.hg to-21': (m) => `60 C to 21 C within ${hours(m)}`,
-  'cool.hg to-end': (m) => `21 C to 4.4 C within a further ${hours(m)}`,
+const END_OF: Readonly<Record<Step, string>> = { 'cool.fc to-21': 'cool.fc.first.celsius', 'cool.fc to-end': 'cool.fc.end.celsius', 'cool.hg to-21': 'cool.hg.first.celsius', 'cool.hg to-end': 'cool.hg.end.celsius' };
+const WORDS: Readonly<Record<Step, (minutes: number, toC: number) => string>> = {
+  'cool.fc to-21': (m, to) => `57 C to ${to} C within ${hours(m)}`,
+  'cool.fc to-end': (m, to) => `57 C to ${to} C within ${hours(m)} in all`,
+  'cool.hg to-21': (m, to) => `60 C to ${to} C within ${hours(m)}`,
+  'cool.hg to-end': (m, to) => `21 C to ${to} C within a further ${hours(m)}`,
 };
+const STEPS = Object.keys(LIMIT_OF) as Step[];
+/** How cold each step of the cooling of smoked fish has to end: the rules' own temperatures, or the club's colder ones. */
+export const coolingEnds = (club: ClubLimits): CoolingEnds => Object.fromEntries(STEPS.map((step) => [step, limitOf(club, END_OF[step]).value]));
 
-/** Where a step of cool.fc ends; that of cool.hg is told by a log alone. */
-const ENDS_C: Readonly<Partial<Record<Step, number>>> = { 'cool.fc to-21': 21, 'cool.fc to-end': 5 };
+/** What the typed times of cool.fc are for, whatever the club asks for; the end of cool.hg is told by a log alone. */
+const TYPED_C: Readonly<Partial<Record<Step, number>>> = { 'cool.fc to-21': 21, 'cool.fc to-end': 5 };
 const COOLING_FROM_C = 57;
 const HOTTEST_C = 100;
 
@@ -32,18 +36,19 @@ const HOTTEST_C = 100;
  * begins below 57 C, which can only tell against the fish; a core or surface that is warm after the time typed for it holds the batch.
  */
 export function cooling(evidence: BatchEvidence, club: ClubLimits): Finding[] {
+  const clubEndsC = coolingEnds(club);
   const logged = coreLogs(evidence).flatMap(({ readings }) => {
-    const { checks, working } = coolingChecks({ readings, kind: 'smoked' });
+    const { checks, working } = coolingChecks({ readings, kind: 'smoked', clubEndsC });
     return checks.map((check) => ({ check, working }));
   });
   const typedTimes = timesTyped(evidence);
-  const later = logsSinceSmoking(evidence);
-  return (Object.keys(LIMIT_OF) as Step[]).filter((step) => step !== 'cool.hg to-21' || logged.length > 0).map((step) => {
-    const limit = limitOf(club, LIMIT_OF[step]);
+  const later = logsSinceSmoking(evidence, clubEndsC);
+  return STEPS.filter((step) => step !== 'cool.hg to-21' || logged.length > 0).map((step) => {
+    const [limit, end] = [limitOf(club, LIMIT_OF[step]), limitOf(club, END_OF[step])];
     const [ruleId, part] = step.split(' ') as [string, string];
-    const told = [...logged.filter(({ check }) => check.ruleId === ruleId && check.part === part).map((l) => ofLog(l.check, l.working, limit.value)), ...typedTimes.map((times) => typed(step, times, limit.value))];
+    const told = [...logged.filter(({ check }) => check.ruleId === ruleId && check.part === part).map((l) => ofLog(l.check, l.working, limit.value)), ...typedTimes.map((times) => typed(step, times, limit.value, end.value))];
     told.push(...later.flatMap((log) => against(step, log, evidence.smoke!.finishedAt!, typedTimes)));
-    return { ruleId, part, limit: WORDS[step](limit.value), tightened: limit.tightened, ...strictest(told) };
+    return { ruleId, part, limit: WORDS[step](limit.value, end.value), tightened: limit.tightened || end.tightened, ...strictest(told) };
   });
 }
 
@@ -64,7 +69,7 @@ type LaterLog = { isCore: boolean; shows57: boolean; readings: { at: Date; celsi
  * Each probe's readings of the core and the surface from the end of smoking on, of whichever stage, where they begin while it may still cool: what is read
  * later alone tells of how it was kept.
  */
-function logsSinceSmoking({ smoke, readings }: BatchEvidence): LaterLog[] {
+function logsSinceSmoking({ smoke, readings }: BatchEvidence, clubEndsC: CoolingEnds): LaterLog[] {
   const endedMs = smoke?.finishedAt?.getTime();
   if (endedMs === undefined) return [];
   const lists = readings.filter((list) => list.place === 'core' || list.place === 'surface');
@@ -73,7 +78,7 @@ function logsSinceSmoking({ smoke, readings }: BatchEvidence): LaterLog[] {
     if (!since.some(({ at }) => at.getTime() <= endedMs + COOLS_MINUTES * 60_000)) return [];
     const isCore = probe[0]!.place === 'core';
     const shows57 = probe.some((list) => list.celsius.some((c) => c >= COOLING_FROM_C && c <= HOTTEST_C));
-    return [{ isCore, readings: since, shows57, told: coolingChecks({ readings: since, kind: 'smoked', startedAt: smoke!.finishedAt }) }];
+    return [{ isCore, readings: since, shows57, told: coolingChecks({ readings: since, kind: 'smoked', startedAt: smoke!.finishedAt, clubEndsC }) }];
   });
 }
 
@@ -81,7 +86,7 @@ const CONTRADICTION = `Hold it. Correct the typed time at its stage. ${PROBE_OUT
 
 /** What a log of after the smoke says against a step: too slow from the end of smoking where it does not show 57 C, or warm after the time that was typed. */
 function against(step: Step, { isCore, shows57, readings, told }: LaterLog, ended: Date, typedTimes: readonly TypedTimes[]): Told[] {
-  const toC = ENDS_C[step];
+  const toC = TYPED_C[step];
   if (toC === undefined) return [];
   const check = told.checks.find(({ ruleId, part }) => `${ruleId} ${part}` === step)!;
   if (check.found === UNIT_IN_DOUBT) return isCore ? [{ state: 'not-recorded', found: UNIT_IN_DOUBT, whatToDo: 'Put the unit of the log right.', working: null }] : [];
@@ -109,7 +114,7 @@ function timesTyped({ smoke, stages }: BatchEvidence): TypedTimes[] {
   return of('cooledTo21At').flatMap((cooledTo21At) => of('cooledAt').map((cooledAt) => ({ finishedAt: smoke?.finishedAt ?? null, cooledTo21At, cooledAt })));
 }
 
-function typed(step: Step, { finishedAt, cooledTo21At, cooledAt }: TypedTimes, limitMinutes: number): Told {
+function typed(step: Step, { finishedAt, cooledTo21At, cooledAt }: TypedTimes, limitMinutes: number, endC: number): Told {
   const missing = (found: string, whatToDo: string): Told => ({ state: 'not-recorded', found, whatToDo, working: null });
   // Smoking may have ended below 60 C: then it was there before.
   if (step === 'cool.hg to-21') return missing('not recorded', 'Record core readings from 60 C on.');
@@ -118,12 +123,19 @@ function typed(step: Step, { finishedAt, cooledTo21At, cooledAt }: TypedTimes, l
   // At 5 C it had passed 21 C.
   const reached = step === 'cool.fc to-21' ? (cooledTo21At ?? cooledAt) : cooledAt;
   const target = step === 'cool.fc to-21' ? 21 : 5;
-  if (reached === null) return missing('not recorded', `Enter when the fish was back at ${target} C or less, or record core readings.`);
-  const minutes = (reached.getTime() - finishedAt.getTime()) / 60_000;
+  const record = `The club asks for ${endC} C: record core readings.`;
+  if (reached === null) return missing('not recorded', endC < target ? record : `Enter when the fish was back at ${target} C or less, or record core readings.`);
+  const after = (at: Date) => (at.getTime() - finishedAt.getTime()) / 60_000;
+  const minutes = after(reached);
   const found = `${duration(minutes)} after smoking ended`;
-  if (minutes <= limitMinutes) return { state: 'met', found, whatToDo: '', working: null };
-  if (step === 'cool.fc to-21' && cooledTo21At === null) return missing('not recorded', 'Enter when the fish was back at 21 C or less, or record core readings.');
-  return { state: 'not-met', found, whatToDo: TOO_SLOW, working: null };
+  if (minutes > limitMinutes) {
+    const only5 = step === 'cool.fc to-21' && cooledTo21At === null;
+    return only5 ? missing('not recorded', endC < target ? record : 'Enter when the fish was back at 21 C or less, or record core readings.') : { state: 'not-met', found, whatToDo: TOO_SLOW, working: null };
+  }
+  // A typed time is for 21 C or for 5 C: of colder fish it says nothing.
+  if ((reached === cooledAt ? 5 : target) <= endC) return { state: 'met', found, whatToDo: '', working: null };
+  if (cooledAt !== null && endC >= 5 && after(cooledAt) <= limitMinutes) return { state: 'met', found: `${duration(after(cooledAt))} after smoking ended`, whatToDo: '', working: null };
+  return missing(`${target} C ${found}`, record);
 }
 
 /** Typed times are for 5 C: they can show that the second step was too slow, never that 4.4 C was reached. */

@@ -16,12 +16,12 @@ const DOUBT = { state: 'not-recorded', found: 'The unit of the log is in doubt.'
 export function cooledDip(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const { mix } = evidence;
   if (!mix) return [];
-  const { value, tightened } = limitOf(club, 'cool.ambient.minutes');
+  const [{ value, tightened }, end] = [limitOf(club, 'cool.ambient.minutes'), limitOf(club, 'cool.ambient.celsius')];
   const started = mix.startedAt.getTime();
   const logged = seriesOf(evidence, 'core', ['mix', 'pack']).flatMap((lists) => {
     const { readings } = oneProbe(lists.flatMap((list) => between(list, started, Infinity) ?? []));
     if (readings.length === 0) return [];
-    const { checks, working, flags } = coolingChecks({ readings, kind: 'ambient', startedAt: mix.startedAt });
+    const { checks, working, flags } = coolingChecks({ readings, kind: 'ambient', startedAt: mix.startedAt, clubEndsC: { 'cool.ambient to-end': end.value } });
     if (flags.some((flag) => flag.kind === 'fahrenheit')) return [{ ...DOUBT, working }];
     return checks.map(({ state, minutes, found, whatToDo }): Told => {
       // A club's own limit is held against the time that the log leaves open at the most.
@@ -29,9 +29,9 @@ export function cooledDip(evidence: BatchEvidence, club: ClubLimits): Finding[] 
       return { state: tooSlow ? 'not-met' : state, found, whatToDo: tooSlow || state === 'not-met' ? `${ruleOf('cool.ambient').whatToDo} ${PROBE_OUT.fish}` : whatToDo, working };
     });
   });
-  const told = [...logged, typed(mix.startedAt, mix.cooledAt, value), ...warmAfter(evidence, mix)];
+  const told = [...logged, typed(mix.startedAt, mix.cooledAt, value, end.value), ...warmAfter(evidence, mix)];
   const counts = told.find((t) => t.found === DOUBT.found) ?? told.find((t) => t.state === 'not-met') ?? told.find((t) => t.whatToDo === CONTRADICTION) ?? told.find((t) => t.state === 'met') ?? told[0]!;
-  return [{ ruleId: 'cool.ambient', part: 'to-end', limit: `5 C within ${value % 60 === 0 ? `${value / 60} hours` : `${value} minutes`} from the start of mixing`, tightened, ...counts }];
+  return [{ ruleId: 'cool.ambient', part: 'to-end', limit: `${end.value} C within ${value % 60 === 0 ? `${value / 60} hours` : `${value} minutes`} from the start of mixing`, tightened: tightened || end.tightened, ...counts }];
 }
 
 const ALLOWED_MS = 4 * 3_600_000;
@@ -47,9 +47,13 @@ function warmAfter(evidence: BatchEvidence, { startedAt, cooledAt }: EvidenceMix
   return warmest <= 5 + WANDERS_C ? [] : [{ state: 'not-recorded', found: `${Math.round(warmest * 10) / 10} C was read after the time typed for 5 C`, whatToDo: CONTRADICTION, working: null }];
 }
 
-function typed(startedAt: Date, cooledAt: Date | null, limitMinutes: number): Told {
-  if (cooledAt === null) return { state: 'not-recorded', found: 'not recorded', whatToDo: 'Enter with the mixing when it was at 5 C or less, or record its readings.', working: null };
+const TYPED_C = 5;
+function typed(startedAt: Date, cooledAt: Date | null, limitMinutes: number, endC: number): Told {
+  const record = `The club asks for ${endC} C: record its readings.`;
+  if (cooledAt === null) return { state: 'not-recorded', found: 'not recorded', whatToDo: endC < TYPED_C ? record : 'Enter with the mixing when it was at 5 C or less, or record its readings.', working: null };
   const minutes = Math.ceil((cooledAt.getTime() - startedAt.getTime()) / 60_000 - 1e-6);
   const met = minutes <= limitMinutes;
-  return { state: met ? 'met' : 'not-met', found: `${Math.floor(minutes / 60)} h ${minutes % 60} min after mixing began`, whatToDo: met ? '' : ruleOf('cool.ambient').whatToDo, working: null };
+  const found = `${Math.floor(minutes / 60)} h ${minutes % 60} min after mixing began`;
+  if (met && endC < TYPED_C) return { state: 'not-recorded', found: `${TYPED_C} C ${found}`, whatToDo: record, working: null };
+  return { state: met ? 'met' : 'not-met', found, whatToDo: met ? '' : ruleOf('cool.ambient').whatToDo, working: null };
 }

@@ -1,5 +1,5 @@
-import { cumulativeExposure } from '../boat/exposure.ts';
-import type { Exposure } from '../boat/exposure.ts';
+import { EXPOSURE_C, exposureAbove } from '../boat/exposure.ts';
+import type { ExposureTemperatures } from '../boat/exposure.ts';
 import { hoursAndMinutes } from '../heat/crossing.ts';
 import { cleanSeries } from '../heat/series.ts';
 import type { ReadingPlace } from '../reading-flags.ts';
@@ -15,7 +15,7 @@ const MOST_GAP_MINUTES = 60;
 /** No deck and no tub is this hot: such a core was in the smoker. Common practice, no source. */
 const SMOKED_C = 45;
 
-type Hours = { cool: number; warm: number; frozen: boolean };
+type Hours = { cool: number; warm: number; frozen: boolean } & ExposureTemperatures;
 type Told = Pick<Finding, 'state' | 'found' | 'whatToDo' | 'working' | 'effect'>;
 
 /**
@@ -28,11 +28,12 @@ export function exposure(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   if (evidence.landings.every((landing) => landing.scombrotoxin === false)) return [];
   const frozen = evidence.frozenBefore === 'all';
   const [cool, warm] = [limitOf(club, frozen ? 'chill.exposure.frozen-hours' : 'chill.exposure.hours'), limitOf(club, frozen ? 'chill.exposure.frozen-warm-hours' : 'chill.exposure.warm-hours')];
-  const limit = `above 4.4 C for ${cool.value} hours at most, ${warm.value} when any of it was above 21.1 C`;
-  const hours = { cool: cool.value, warm: warm.value, frozen };
+  const [cold, hot] = [limitOf(club, 'chill.exposure.cold.celsius'), limitOf(club, 'chill.exposure.warm.celsius')];
+  const limit = `above ${cold.value} C for ${cool.value} hours at most, ${warm.value} when any of it was above ${hot.value} C`;
+  const hours = { cool: cool.value, warm: warm.value, frozen, coldC: cold.value, warmC: hot.value };
   const log = told(evidence, hours);
   const found = log.state === 'not-recorded' && !log.effect ? (warmCure(evidence, hours) ?? log) : log;
-  return [{ ruleId: 'chill.exposure', part: 'warm', limit, tightened: cool.tightened || warm.tightened, ...found }];
+  return [{ ruleId: 'chill.exposure', part: 'warm', limit, tightened: [cool, warm, cold, hot].some((one) => one.tightened), ...found }];
 }
 
 function told(evidence: BatchEvidence, hours: Hours): Told {
@@ -46,8 +47,8 @@ function told(evidence: BatchEvidence, hours: Hours): Told {
   // A cold log of one lot, between the readings of another, would take from its hours.
   const inLots = [...Map.groupBy(before, (list) => `${list.lot} ${probe(list)}`).values(), ...Map.groupBy(own, probe).values()];
   const alone = [...Map.groupBy(lists, probe).values()];
-  const each = [...alone, ...(before.length > 0 ? inLots : []), ofFish, lists].filter((of) => of.length > 0).map((of) => ({ of, log: reckoned(of, hours.frozen) }));
-  const settles = each.find(({ log }) => !log.inDoubt && log.hoursAbove4C4 > limitOfLog(log, hours) + 1e-9);
+  const each = [...alone, ...(before.length > 0 ? inLots : []), ofFish, lists].filter((of) => of.length > 0).map((of) => ({ of, log: reckoned(of, hours) }));
+  const settles = each.find(({ log }) => !log.inDoubt && log.hoursAboveCold > limitOfLog(log, hours) + 1e-9);
   if (settles) return { state: 'not-met', found: settles.log.found, whatToDo: 'Do not share it. It was warm for too long, and nothing later mends that.', working: settles.log.working };
   const doubtful = each.find(({ log }) => log.inDoubt);
   if (doubtful) return { state: 'not-recorded', found: 'The unit of the log is in doubt.', whatToDo: 'Put the unit of the log right.', working: null, effect: 'hold' };
@@ -60,46 +61,47 @@ function told(evidence: BatchEvidence, hours: Hours): Told {
   return { state: 'not-recorded', found: `${fish.found}${rest}`, whatToDo: 'Log the fish without gaps from landing to the smoker.', working: fish.working };
 }
 
-type Log = Exposure & { inDoubt: boolean };
-function reckoned(lists: readonly EvidenceReadings[], previouslyFrozen: boolean): Log {
-  const of = cumulativeExposure({ readings: oneProbe(lists).readings, previouslyFrozen, maxGapMinutes: MOST_GAP_MINUTES });
-  return { ...of, inDoubt: of.flags.some((flag) => flag.kind === 'fahrenheit') };
+type Log = ReturnType<typeof exposureAbove> & { inDoubt: boolean; aboveRules: boolean };
+function reckoned(lists: readonly EvidenceReadings[], hours: Hours): Log {
+  const { readings } = oneProbe(lists);
+  const of = exposureAbove({ readings, previouslyFrozen: hours.frozen, maxGapMinutes: MOST_GAP_MINUTES }, hours);
+  return { ...of, inDoubt: of.flags.some((flag) => flag.kind === 'fahrenheit'), aboveRules: hours.warmC < EXPOSURE_C.warmC ? exposureAbove({ readings, previouslyFrozen: hours.frozen, maxGapMinutes: MOST_GAP_MINUTES }, EXPOSURE_C).hoursAboveWarm > 0 : of.hoursAboveWarm > 0 };
 }
 
-const limitOfLog = (log: Log, hours: Hours) => (log.hoursAbove21C1 > 0 ? hours.warm : hours.cool);
+/** Warm by the club's own temperature alone, it has no more hours than it would have by the rule's. */
+const hoursFor = (isWarm: boolean, byRule: boolean, { cool, warm }: Hours) => (byRule ? warm : isWarm ? Math.min(cool, warm) : cool);
+const limitOfLog = (log: Log, hours: Hours) => hoursFor(log.hoursAboveWarm > 0, log.aboveRules, hours);
 /** Hours that nobody logged may have been hot ones. */
-const passes = (log: Log, unknown: number, hours: Hours) => log.hoursAbove4C4 + unknown <= (unknown > 0 ? Math.min(hours.warm, limitOfLog(log, hours)) : limitOfLog(log, hours)) + 1e-9;
-
-const WARM_C = 4.4;
-const HOT_C = 21.1;
+const passes = (log: Log, unknown: number, hours: Hours) => log.hoursAboveCold + unknown <= (unknown > 0 ? Math.min(hours.warm, limitOfLog(log, hours)) : limitOfLog(log, hours)) + 1e-9;
 
 /** What a cure in a warm place may have cost in hours, where that alone is too much; null where it is not. What the place's readings leave open counts as warm. */
 function warmCure(evidence: BatchEvidence, hours: Hours): Told | null {
   const own = evidence.stages.filter((stage) => stage.kind === 'cure').map((stage) => ({ lot: null, ...warmIn(stage, evidence.readings.filter((list) => list.stageId === stage.id), hours) }));
   const before = evidence.curesBefore.map(({ lot, stage, readings }) => ({ lot, ...warmIn(stage, readings, hours) }));
   const sum = (cures: readonly { hours: number }[]) => cures.reduce((all, cure) => all + cure.hours, 0);
-  // Of several lots the longest counts: their fish was cured side by side.
-  const longest = [...Map.groupBy(before, (cure) => cure.lot).values()].reduce<typeof before>((most, cures) => (sum(cures) > sum(most) ? cures : most), []);
-  const cures = [...longest, ...own];
-  const most = Math.max(-Infinity, ...cures.map((cure) => cure.warmest));
-  if (sum(cures) <= (most > HOT_C ? hours.warm : hours.cool) + 1e-9) return null;
+  const lots = [...Map.groupBy(before, (cure) => cure.lot).values()];
+  // Each lot's fish was cured side by side with the others'. A short cure in the heat may be too long where a longer one in the cool is not.
+  const ways = (lots.length === 0 ? [[]] : lots).map((lot) => [...lot, ...own]).map((cures) => ({ hours: sum(cures), most: Math.max(-Infinity, ...cures.map((cure) => cure.warmest)) }));
+  const tooLong = ways.filter((way) => way.hours > hoursFor(way.most > hours.warmC, way.most > EXPOSURE_C.warmC, hours) + 1e-9);
+  if (tooLong.length === 0) return null;
+  const worst = tooLong.reduce((a, b) => (b.hours > a.hours ? b : a));
   return {
-    state: 'not-recorded', found: `cured at up to ${most} C, for ${hoursAndMinutes(sum(cures) * 60)} that may have been warm`, working: null, effect: 'hold',
+    state: 'not-recorded', found: `cured at up to ${worst.most} C, for ${hoursAndMinutes(worst.hours * 60)} that may have been warm`, working: null, effect: 'hold',
     whatToDo: 'Enter the readings of its place if they show less. Do not share it otherwise: nothing later mends hours in the warm.',
   };
 }
 
-/** Hours of a cure that may have been above 4.4 C, and the warmest that its place was known to be. */
-function warmIn({ startedAt, finishedAt, maxPlaceC }: EvidenceStage, readings: readonly EvidenceReadings[], { frozen }: Hours): { hours: number; warmest: number } {
+/** Hours of a cure that may have been above the temperature from which on they count, and the warmest that its place was known to be. */
+function warmIn({ startedAt, finishedAt, maxPlaceC }: EvidenceStage, readings: readonly EvidenceReadings[], hours: Hours): { hours: number; warmest: number } {
   const lasted = finishedAt === null ? 0 : (finishedAt.getTime() - startedAt.getTime()) / 3_600_000;
   const place = readings.filter((list) => list.place === 'storage').flatMap((list) => between(list, startedAt.getTime(), (finishedAt?.getTime() ?? -Infinity) + 1) ?? []);
   const series = place.map((list) => cleanSeries(oneProbe([list]).readings, { place: 'air', strict: 'higher', unitConfirmed: list.unitConfirmed }));
   const warmest = Math.max(maxPlaceC ?? -Infinity, ...series.map(({ celsius }) => celsius.reduce((a, b) => Math.max(a, b), -Infinity)));
-  if (warmest <= WARM_C || lasted === 0) return { hours: 0, warmest: -Infinity };
+  if (warmest <= hours.coldC || lasted === 0) return { hours: 0, warmest: -Infinity };
   if (place.length === 0) return { hours: lasted, warmest };
-  const log = reckoned(place, frozen);
+  const log = reckoned(place, hours);
   const read = (-least(place.map((list) => ({ ...list, atMs: list.atMs.map((at) => -at) }))) - least(place)) / 3_600_000;
-  return { hours: Math.min(lasted, log.hoursAbove4C4 + log.gapHours + lasted - read), warmest };
+  return { hours: Math.min(lasted, log.hoursAboveCold + log.gapHours + lasted - read), warmest };
 }
 
 /** Hours without a reading before the first and after the last; Infinity when nobody knows from when to count. */

@@ -37,7 +37,7 @@ export type RuleCheck = {
 /** What was found of hot-smoked fish that went into the smoker in this batch, rule by rule. */
 export const smokedFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [
   ...chilling(evidence, club), ...exposure(evidence, club), ...rawCold(evidence, club), ...thawing(evidence, club), ...brine(evidence, club), ...oneSpecies(evidence), ...nitrite(evidence, club), ...dried(evidence),
-  ...smokeCore(evidence, club), ...smokeLethality(evidence), ...homeAdvice(evidence, club), ...notColdSmoked(evidence, club), ...cooling(evidence, club), ...keptFindings(evidence, club),
+  ...smokeCore(evidence, club), ...smokeLethality(evidence, club), ...homeAdvice(evidence, club), ...notColdSmoked(evidence, club), ...cooling(evidence, club), ...keptFindings(evidence, club),
 ];
 /** What was found of fish that was smoked in the lots that it was taken from, beside what those say of it. */
 export const partFindings = (evidence: BatchEvidence, club: ClubLimits): Finding[] => [

@@ -18,7 +18,7 @@ export const PROCESS_RULES: readonly Rule[] = [
   },
   {
     id: 'brine.cold', title: 'Cured in the cold', group: 'cure', appliesTo: { ...FISH, stages: ['cure'] }, evidence: 'How warm the place was where a cure of more than 4 hours stands: readings, or the warmest that was read', evidenceAt: 'stage', evidenceStage: 'cure', evidencePlace: 'storage', source: 'NY262.5, MI569.5', certainty: 'published',
-    limits: [limit('brine.cold.celsius', 'place of a cure of more than 4 h', 3.3, 'C', 'at-most', 0)], whatToDo: 'Cure in the refrigerator next time. A captain may release it with a reason.', ...asked, ifNotRecorded: 'hold',
+    limits: [limit('brine.cold.celsius', 'place of a cure of more than 4 h', 3.3, 'C', 'at-most', 0), limit('brine.cold.hours', 'cure that needs no cold place', 4, 'hours', 'at-most', 0)], whatToDo: 'Cure in the refrigerator next time. A captain may release it with a reason.', ...asked, ifNotRecorded: 'hold',
   },
   guidance('brine.reuse', 'Used brine', 'cure', SMOKED, 'Throw used brine away. Alaska: change it after three batches, and after 4 hours unless it is filtered.', 'AK34.310', 'published'),
   {
@@ -39,7 +39,8 @@ export const PROCESS_RULES: readonly Rule[] = [
     whatToDo: 'Hold it. It was not hot enough for long enough to count as hot-smoked.', ...firm,
   },
   {
-    id: 'smoke.lethality', title: 'Reckoned effect of the heat', group: 'smoke', appliesTo: { ...SMOKED, stages: ['smoke'] }, evidence: 'Core readings', evidenceAt: 'readings', evidenceStage: 'smoke', evidencePlace: 'core', source: 'HG appendix 4 table A-3, memory', certainty: 'from memory', limits: [],
+    id: 'smoke.lethality', title: 'Reckoned effect of the heat', group: 'smoke', appliesTo: { ...SMOKED, stages: ['smoke'] }, evidence: 'Core readings', evidenceAt: 'readings', evidenceStage: 'smoke', evidencePlace: 'core', source: 'HG appendix 4 table A-3, memory', certainty: 'from memory',
+    limits: [limit('smoke.lethality.minutes', 'minutes at 70 C that the heat is worth; 2 are six tenfold reductions', 2, 'minutes', 'at-least', 60)],
     whatToDo: 'For information: the rule of 62.8 C for 30 minutes decides.', ...information,
   },
   {
@@ -67,17 +68,21 @@ export const PROCESS_RULES: readonly Rule[] = [
   },
   {
     id: 'cool.fc', title: 'Cooled fast enough', group: 'cool', appliesTo: { ...SMOKED, stages: ['smoke', 'cool'] }, evidence: 'Core readings, or when it was back at 21 C and at 5 C', evidenceAt: 'stage', evidenceStage: 'cool', evidencePlace: 'core', source: 'FC 3-501.14', certainty: 'published',
-    limits: [limit('cool.fc.first-minutes', 'from 57 C to 21 C', 120, 'minutes', 'at-most', 15), limit('cool.fc.total-minutes', 'from 57 C to 5 C in all', 360, 'minutes', 'at-most', 30)],
+    limits: [limit('cool.fc.first-minutes', 'from 57 C to 21 C', 120, 'minutes', 'at-most', 15), limit('cool.fc.total-minutes', 'from 57 C to 5 C in all', 360, 'minutes', 'at-most', 30),
+      limit('cool.fc.first.celsius', 'core after the first of these times', 21, 'C', 'at-most', 5), limit('cool.fc.end.celsius', 'core after both', 5, 'C', 'at-most', 0)],
+    words: 'Typed times are for 21 C and 5 C: a club that asks for colder fish needs core readings.',
     whatToDo: 'Do not share it. It stayed warm for too long, and cooling it again does not mend that.', ...final,
   },
   {
     id: 'cool.hg', title: 'Cooled from 60 C, and to 4.4 C', group: 'cool', appliesTo: { ...SMOKED, stages: ['smoke', 'cool'] }, evidence: 'Core readings from 60 C down to 4.4 C', evidenceAt: 'readings', evidenceStage: 'cool', evidencePlace: 'core', source: 'HG, memory', certainty: 'from memory',
-    limits: [limit('cool.hg.first-minutes', 'from 60 C to 21 C', 120, 'minutes', 'at-most', 15), limit('cool.hg.second-minutes', 'from 21 C to 4.4 C', 240, 'minutes', 'at-most', 15)],
+    limits: [limit('cool.hg.first-minutes', 'from 60 C to 21 C', 120, 'minutes', 'at-most', 15), limit('cool.hg.second-minutes', 'from 21 C to 4.4 C', 240, 'minutes', 'at-most', 15),
+      limit('cool.hg.first.celsius', 'core after the first of these times', 21, 'C', 'at-most', 5), limit('cool.hg.end.celsius', 'core after the second', 4.4, 'C', 'at-most', 0)],
     words: 'Two agencies set limits for cooling. “Cooled fast enough” decides: until it is recorded the batch stays on hold. This one begins hotter and ends colder, and counts only where it was recorded as too slow.',
     whatToDo: 'Do not share it. It stayed warm for too long, and cooling it again does not mend that.', ...ifLogged,
   },
   {
     id: 'cool.ambient', title: 'A dip is cold again soon', group: 'cool', appliesTo: { ...DIP, stages: ['mix'] }, evidence: 'When it was at 5 C, or its readings from mixing on', evidenceAt: 'stage', evidenceStage: 'mix', evidencePlace: 'core', source: 'FC 3-501.14(B)', certainty: 'published',
-    limits: [limit('cool.ambient.minutes', 'from the start of mixing to 5 C', 240, 'minutes', 'at-most', 15)], words: 'Counted as made from ingredients at room temperature: nobody records that they were cold.', whatToDo: 'Do not share it. It stayed warm for too long, and cooling it again does not mend that.', ...final,
+    limits: [limit('cool.ambient.minutes', 'from the start of mixing to 5 C', 240, 'minutes', 'at-most', 15), limit('cool.ambient.celsius', 'the dip after that time', 5, 'C', 'at-most', 0)],
+    words: 'Counted as made from ingredients at room temperature: nobody records that they were cold. Typed times are for 5 C: a club that asks for a colder dip needs its readings.', whatToDo: 'Do not share it. It stayed warm for too long, and cooling it again does not mend that.', ...final,
   },
 ];

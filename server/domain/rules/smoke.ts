@@ -81,13 +81,18 @@ function typedHold(minutes: number | null, limitC: number, needed: number): Pick
 
 const unitInDoubt = (hold: Hold) => hold.state === 'not-recorded' && hold.flags.some((flag) => flag.kind === 'fahrenheit' || flag.kind === 'unit-doubtful');
 
+/** Six in the rule's minutes, and in proportion. */
+const reductions = (minutes: number, sixIn: number) => (minutes === sixIn ? 'six' : `${rounded((6 * minutes) / sixIn, 1)}`);
+
 /** smoke.lethality, for information: of several probes in the smoke the least. Nothing without core readings. */
-export function smokeLethality(evidence: BatchEvidence): Finding[] {
+export function smokeLethality(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const all = smokedLogs(evidence).map((log) => lethality(log));
   const least = all.sort((a, b) => a.equivalentMinutes - b.equivalentMinutes)[0];
   if (!least) return [];
+  const { value, tightened } = limitOf(club, 'smoke.lethality.minutes');
+  const state = least.state === 'met' && least.equivalentMinutes < value ? 'not-met' : least.state;
   return [{
-    ruleId: 'smoke.lethality', part: 'listeria', state: least.state, found: least.found, limit: `${least.neededMinutes} minutes at ${least.referenceC} C: six decimal reductions of Listeria monocytogenes`,
-    whatToDo: least.state === 'met' ? '' : 'For information: the rule of 62.8 C for 30 minutes decides.', tightened: false, working: least.working,
+    ruleId: 'smoke.lethality', part: 'listeria', state, found: least.found, limit: `${value} minutes at ${least.referenceC} C: ${reductions(value, least.neededMinutes)} decimal reductions of Listeria monocytogenes`,
+    whatToDo: state === 'met' ? '' : 'For information: the rule of 62.8 C for 30 minutes decides.', tightened, working: least.working,
   }];
 }

@@ -3,7 +3,7 @@ import { cooling } from '../../domain/rules/cooling.ts';
 import type { BatchEvidence, EvidenceReadings, EvidenceSmoke } from '../../domain/rules/evidence.ts';
 import { limitOf } from '../../domain/rules/limits.ts';
 import { between } from '../../domain/rules/logs.ts';
-import type { Finding } from '../../domain/rules/rule.ts';
+import type { ClubLimits, Finding } from '../../domain/rules/rule.ts';
 import { batchOf, drawsInto, once, sourceBatchOf } from './lineage.ts';
 import type { Lineage, LineageDraw, LineageStage } from './lineage.ts';
 import { recordedOf } from './recorded.ts';
@@ -24,7 +24,7 @@ export function coolingOfTaken(lineage: Lineage): Finding[] {
   const told = smokedDraws(lineage).flatMap((draw) => {
     const warm = !coldWhenDrawn(lineage, draw);
     // A dip is cold again by its mixing, which says nothing of fish that went in cold, or whose lot is on hold for its cooling.
-    if (dip ? !warm || !coldWhenDrawn(lineage, draw, Infinity) : !warm && own.cores.length === 0 && !own.stages.some((s) => s.kind === 'cool')) return [];
+    if (dip ? !warm || !coldInTheEnd(lineage, draw) : !warm && own.cores.length === 0 && !own.stages.some((s) => s.kind === 'cool')) return [];
     const found = cooling(asCooled(lineage, draw, own), lineage.clubLimits);
     const why = `; lot ${batchOf(lineage, sourceBatchOf(lineage, draw)!).lot} was not known to be cold when it was taken`;
     return warm ? found.map((finding) => (finding.state === 'met' ? finding : { ...finding, found: `${finding.found}${why}` })) : found.filter((finding) => finding.state === 'not-met');
@@ -32,10 +32,10 @@ export function coolingOfTaken(lineage: Lineage): Finding[] {
   const rank = ({ state }: Finding) => ['not-met', 'not-recorded', 'met'].indexOf(state);
   const worst = [...Map.groupBy(told, (finding) => `${finding.ruleId} ${finding.part}`).values()].map((each) => each.reduce((a, b) => (rank(b) < rank(a) ? b : a)));
   // Once it is packed no stage of cooling can be told any more, nor can one of a dip.
-  return dip || own.stages.some((s) => s.kind === 'pack') ? worst.map(readOnly) : worst;
+  return dip || own.stages.some((s) => s.kind === 'pack') ? worst.map((finding) => readOnly(lineage, finding)) : worst;
 }
 
-const readOnly = (finding: Finding): Finding => ({ ...finding, evidenceAt: 'readings', whatToDo: finding.state === 'not-recorded' ? 'Record core readings from the smoke down to 5 C.' : finding.whatToDo });
+const readOnly = (lineage: Lineage, finding: Finding): Finding => ({ ...finding, evidenceAt: 'readings', whatToDo: finding.state === 'not-recorded' ? `Record core readings from the smoke down to ${limitOf(lineage.clubLimits, 'cool.fc.end.celsius').value} C.` : finding.whatToDo });
 
 /**
  * cool.fc of fish that was taken warm and smoked again here: longer after its first smoke than the first step of cooling may take, what was read of it in
@@ -46,10 +46,10 @@ export function coolingBetween(lineage: Lineage, smoke: LineageStage): Finding[]
   const { value } = limitOf(lineage.clubLimits, 'cool.fc.first-minutes');
   return smokedDraws(lineage).flatMap((draw) => {
     const soon = againMs - Date.parse(smokeOf(lineage, draw)!.finishedAt!) <= value * 60_000;
-    if (soon || coldWhenDrawn(lineage, draw) || !coldWhenDrawn(lineage, draw, Infinity)) return [];
+    if (soon || coldWhenDrawn(lineage, draw) || !coldInTheEnd(lineage, draw)) return [];
     const { lot } = batchOf(lineage, sourceBatchOf(lineage, draw)!);
     const found = cooling(asCooled(lineage, draw, upTo(recordedOf(lineage, lineage.id), againMs)), lineage.clubLimits);
-    return found.filter((finding) => finding.ruleId === 'cool.fc' && finding.state !== 'met').map((finding) => ({ ...readOnly(finding), part: `${finding.part} ${lot}`, about: `between the smoke of lot ${lot} and this one` }));
+    return found.filter((finding) => finding.ruleId === 'cool.fc' && finding.state !== 'met').map((finding) => ({ ...readOnly(lineage, finding), part: `${finding.part} ${lot}`, about: `between the smoke of lot ${lot} and this one` }));
   });
 }
 
@@ -61,21 +61,28 @@ const keyOf = (lineage: Lineage, draw: LineageDraw) => `${sourceBatchOf(lineage,
 export function takenSmoked(lineage: Lineage): { endedMs: number; coldMs: number | null } | null {
   const draws = smokedDraws(lineage);
   if (draws.length === 0) return null;
-  const cold = draws.every((draw) => coldWhenDrawn(lineage, draw));
+  const cold = draws.every((draw) => coldWhenDrawn(lineage, draw, Date.parse(draw.createdAt), withoutEnds(lineage.clubLimits)));
   return { endedMs: Math.max(...draws.map((draw) => Date.parse(smokeOf(lineage, draw)!.finishedAt!))), coldMs: cold ? Math.max(...draws.map((draw) => Date.parse(draw.createdAt))) : null };
 }
 
 /** Whether the records show that what a draw took was at 5 C by then, or its lot by another instant, in good time. A dip answers for itself. */
-function coldWhenDrawn(lineage: Lineage, draw: LineageDraw, untilMs = Date.parse(draw.createdAt)): boolean {
-  return once(lineage, `cold ${keyOf(lineage, draw)} ${untilMs}`, () => {
+function coldWhenDrawn(lineage: Lineage, draw: LineageDraw, untilMs = Date.parse(draw.createdAt), limits = lineage.clubLimits): boolean {
+  return once(lineage, `cold ${keyOf(lineage, draw)} ${untilMs}${limits === lineage.clubLimits ? '' : ' by the rules'}`, () => {
     const source = sourceBatchOf(lineage, draw)!;
     if (batchOf(lineage, source).productKind === 'dip') return true;
     const own = upTo(recordedOf(lineage, source), untilMs);
     const into = smokeOf(lineage, draw)!.batchId === source ? [draw] : drawsInto(lineage, source).filter((d) => d.eventNo < takenAt(draw));
-    if (into[0] !== draw && into.every((d) => coldWhenDrawn(lineage, d))) return true;
-    return into.every((d) => cooling(asCooled(lineage, d, own), lineage.clubLimits).every((finding) => finding.ruleId !== 'cool.fc' || finding.state === 'met'));
+    if (into[0] !== draw && into.every((d) => coldWhenDrawn(lineage, d, Date.parse(d.createdAt), limits))) return true;
+    return into.every((d) => cooling(asCooled(lineage, d, own), limits).every((finding) => finding.ruleId !== 'cool.fc' || finding.state === 'met'));
   });
 }
+
+/**
+ * The club's limits without its own colder ends of cooling. What such an end leaves open was cold by the rule all the same: from then on it is held against what
+ * is for cold fish, and a lot that is on hold for that alone must not excuse what was made of it.
+ */
+const withoutEnds = (limits: ClubLimits): ClubLimits => Object.fromEntries(Object.entries(limits).filter(([id]) => !/^cool\..*celsius$/.test(id)));
+const coldInTheEnd = (lineage: Lineage, draw: LineageDraw): boolean => coldWhenDrawn(lineage, draw, Infinity, withoutEnds(lineage.clubLimits));
 
 /** One batch's cooling after the smoke of what a draw took, with what was read of that before the draw. */
 function asCooled(lineage: Lineage, draw: LineageDraw, own: Cooling): BatchEvidence {
@@ -120,7 +127,7 @@ export const mixedFrom = (lineage: Lineage, id = lineage.id): Date | null => onc
     const coldBy = (untilMs: number) => {
       const { stages, cores } = upTo(of, untilMs);
       const { cooledAt = null } = stages.find((s) => s.id === of.mix!.id) ?? {};
-      return cooledDip({ ...NOTHING, mix: { ...of.mix!, startedAt: from, cooledAt }, stages, readings: cores }, lineage.clubLimits)[0]?.state;
+      return cooledDip({ ...NOTHING, mix: { ...of.mix!, startedAt: from, cooledAt }, stages, readings: cores }, withoutEnds(lineage.clubLimits))[0]?.state;
     };
     // One of which nothing is known is on hold itself, and this one with it.
     return coldBy(Date.parse(draw.createdAt)) === 'met' || coldBy(Infinity) === 'not-recorded' ? [] : [from];

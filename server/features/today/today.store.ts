@@ -69,7 +69,7 @@ export type EvidenceRow = { batchId: string; lot: string; name: string; notMet: 
 const evidenceSql = `select b.id as "batchId", b.lot, b.name, b.not_met as "notMet"
   from batch b cross join lateral (
     select bool_or(kind <> 'cure') as made,
-        bool_or(kind = 'cure' and max_place_c is null and cured.span > interval '4 hours'
+        bool_or(kind = 'cure' and max_place_c is null and cured.span > coalesce((select least(value, 4) from club_limit where id = 'brine.cold.hours'), 4) * interval '1 hour'
           and not exists (select from reading_list l where l.batch_id = b.id and l.stage_id = stage.id and l.place = 'storage' and l.withdrawn_at is null)) as "noPlace",
         coalesce(min(finished_at) filter (where kind <> 'cure'), min(finished_at)) as since
       from stage, (select sum(finished_at - started_at) as span from stage where batch_id = b.id and kind = 'cure' and cancelled_at is null) cured

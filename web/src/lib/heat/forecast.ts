@@ -144,7 +144,7 @@ export function coolingForecast(v: CoolingValues, fish: Pick<ForecastValues, 'sp
     const bench = v.benchMinutes! > 0 ? [{ medium: 'room' as const, mediumC: v.benchC!, minutes: v.benchMinutes! }] : [];
     return forecastCooling({
       speciesCode: fish.species, thicknessMm: v.depthMm!, facesOpen: v.facesOpen, startC: v.coreC!, waterPhaseSaltPct: fish.saltPct ?? 0, sampleMinutes: 5,
-      limits: { to21Minutes: limits.to21, to5Minutes: limits.to5, to4C4Minutes: limits.to4 },
+      limits: { to21Minutes: limits.to21, to5Minutes: limits.to5, to4C4Minutes: limits.to4 }, clubEndsC: limits.endsC,
       stages: [...bench, { medium: v.medium, mediumC: v.mediumC!, minutes: COOLING_MINUTES }],
     });
   });

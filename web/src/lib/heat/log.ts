@@ -67,9 +67,9 @@ export function coreTold(logs: readonly ProbeLog[], limits: HoldLimits): CoreTol
 }
 
 /** The slowest probe's cooling held against the club's limits; null until a core fell below 57 C after it was hot. */
-export function coolingTold(logs: readonly ProbeLog[], minutes: HeatLimits['cooling']): { log: ProbeLog; told: CoolingChecks } | null {
+export function coolingTold(logs: readonly ProbeLog[], limits: HeatLimits['cooling']): { log: ProbeLog; told: CoolingChecks } | null {
   const order = { 'not-met': 0, 'not-recorded': 1, met: 2 };
-  const cooled = logs.filter((log) => coolingFrom(log) !== null).map((log) => ({ log, told: tightened(coolingChecks({ readings: log.readings, kind: 'smoked' }), minutes) }));
+  const cooled = logs.filter((log) => coolingFrom(log) !== null).map((log) => ({ log, told: tightened(coolingChecks({ readings: log.readings, kind: 'smoked', clubEndsC: limits.endsC }), limits) }));
   const longest = ({ checks }: CoolingChecks) => checks.reduce((most, check) => Math.max(most, check.minutes ?? Infinity), 0);
   return cooled.sort((a, b) => order[a.told.state] - order[b.told.state] || longest(b.told) - longest(a.told) || 0)[0] ?? null;
 }

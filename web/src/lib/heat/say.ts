@@ -69,10 +69,7 @@ export function sayCooling(told: CoolingChecks, { temperature }: Show): string {
 }
 
 /** "57 °C to 21 °C" */
-export function nameOf({ ruleId, part }: Pick<CoolingCheck, 'ruleId' | 'part'>, temperature: Show['temperature']): string {
-  const [from, to] = ruleId === 'cool.fc' ? [57, part === 'to-21' ? 21 : 5] : part === 'to-21' ? [60, 21] : [21, 4.4];
-  return `${temperature(from!)} to ${temperature(to!)}`;
-}
+export const nameOf = ({ fromC, toC }: Pick<CoolingCheck, 'fromC' | 'toC'>, temperature: Show['temperature']): string => `${temperature(fromC)} to ${temperature(toC)}`;
 
 export const hours = (minutes: number): string => (minutes % 60 === 0 ? `${minutes / 60} h` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`);
 

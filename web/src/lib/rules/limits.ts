@@ -1,5 +1,7 @@
 /** The limits of the rules as the club has them, and their words. */
 import type { RuleLimitRecord, RuleRecord } from '$contract/rules.ts';
+import type { CoolingEnds } from '$domain/heat/cooling-checks.ts';
+import { coolingEnds } from '$domain/rules/cooling.ts';
 import { limitOf } from '$domain/rules/limits.ts';
 import type { ClubLimits } from '$domain/rules/rule.ts';
 import { CORE_LIMIT_C, HOLD_LIMIT_MINUTES } from '$domain/evidence.ts';
@@ -26,10 +28,10 @@ export const limitOr = (rules: readonly RuleRecord[] | undefined, id: string): n
 
 export interface HeatLimits {
   hold: { limitC: number; neededMinutes: number };
-  /** Minutes of each step of the cooling. */
-  cooling: { to21: number; to5: number; to4: number };
+  /** Minutes of each step of the cooling, and how cold each has to end. */
+  cooling: { to21: number; to5: number; to4: number; endsC: Required<Pick<CoolingEnds, 'cool.fc to-21' | 'cool.fc to-end'>> & CoolingEnds };
 }
 export const heatLimits = (rules: readonly RuleRecord[] | undefined): HeatLimits => ({
   hold: { limitC: limitIn(rules, 'smoke.core.celsius', CORE_LIMIT_C), neededMinutes: limitIn(rules, 'smoke.core.minutes', HOLD_LIMIT_MINUTES) },
-  cooling: { to21: limitIn(rules, 'cool.fc.first-minutes', 120), to5: limitIn(rules, 'cool.fc.total-minutes', 360), to4: limitIn(rules, 'cool.hg.second-minutes', 240) },
+  cooling: { to21: limitIn(rules, 'cool.fc.first-minutes', 120), to5: limitIn(rules, 'cool.fc.total-minutes', 360), to4: limitIn(rules, 'cool.hg.second-minutes', 240), endsC: coolingEnds(clubLimitsOf(rules ?? [])) as HeatLimits['cooling']['endsC'] },
 });

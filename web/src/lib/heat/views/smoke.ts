@@ -74,11 +74,12 @@ export function coolingView(context: ViewContext): PlaceView | null {
   const cooled = [cooling.log, ...cores.filter((log) => log !== cooling.log && coolingFrom(log) !== null)];
   const fromMs = Math.min(...cooled.map((log) => coolingFrom(log)!.peakMs));
   const at = degreesIn(context.system);
+  const [first, end] = [limits.cooling.endsC['cool.fc to-21'], limits.cooling.endsC['cool.fc to-end']];
   const which = cooled.length > 1 ? ` That is the slowest of ${cooled.length} probes${cooling.log.probe ? `, ${cooling.log.probe}` : ''}.` : '';
   return {
     key: 'cooling', title: 'Cooling', says: `${sayCooling(cooling.told, show)}${which}`, moments: [], notes: [],
     series: linesOf(cooled, { place: 'core', name: 'Core', tone: 'tide', fromMs }, context),
-    levels: [{ at: at(21), name: `${show.temperature(21)} within ${hours(limits.cooling.to21)}` }, { at: at(5), name: `${show.temperature(5)} within ${hours(limits.cooling.to5)}` }],
+    levels: [{ at: at(first), name: `${show.temperature(first)} within ${hours(limits.cooling.to21)}` }, { at: at(end), name: `${show.temperature(end)} within ${hours(limits.cooling.to5)}` }],
     rows: cooling.told.checks.map((check) => ({ label: `${nameOf(check, show.temperature)}, at most ${hours(check.limitMinutes)}`, value: check.found, state: check.state, about: check.limit, working: cooling.told.working })),
   };
 }
