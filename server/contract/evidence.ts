@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { check, id, instant, localDay, note, personRef, readingPlace, text, verdict, version } from './common.ts';
 
 export const readingFlag = z.enum(['out-of-order', 'duplicate', 'conflict', 'probe-error', 'fahrenheit']);
-const reason = text(300, 'reason').default('');
+const reason = text(300, 'reason').default('').meta({ description: 'Needed to withdraw or to end; the record keeps it' });
 
 /** One temperature as it was read, whatever it says: a probe's error value is kept and flagged. */
 export const readingBody = z.strictObject({

@@ -96,7 +96,7 @@ describe('what the laboratory figures say', () => {
     expect((await figures()).measured).toBe(false);
     // A corrected cure and a withdrawn figure are followed at once.
     const [one] = (await s.page(second)).measurements;
-    await s.captain.patch(`/api/measurements/${one.id}`, { version: 1, withdrawn: true });
+    await s.captain.patch(`/api/measurements/${one.id}`, { version: 1, withdrawn: true, reason: 'Another sample' });
     expect((await classOf('fatty')).figures).toHaveLength(1);
     await s.crew.patch(`/api/stages/${cureOf(first).id}/cure`, { ...brine, thicknessMm: 24, version: 1 });
     expect((await classOf('fatty')).m2PerSAt5C).toBeGreaterThan(learnt.m2PerSAt5C);

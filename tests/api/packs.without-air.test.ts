@@ -128,12 +128,15 @@ describe('of a lot that was let go warm (hold.cold)', () => {
     const { batch } = await salted();
     const warm = (await stored(batch, 2, 8, 2)).body;
     const cold = (await stored(batch, 2, 3, 2)).body;
-    expect((await release(batch)).body.verdict).toBe('clear');
+    const letGo = (await release(batch)).body;
+    expect(letGo.verdict).toBe('clear');
     await withdrawn(cold.list);
     expect(await releases(batch)).toHaveLength(1);
     expect((await jar(batch)).status).toBe(403);
     const gone = (await withdrawn(warm.list)).body;
     expect([gone.verdict, await releases(batch)]).toEqual(['clear', []]);
+    const reasonOf = async (kind: string, id: string) => (await s.captain.get(`/api/record?subjectKind=${kind}&subjectId=${id}`)).body.items[0].reason;
+    expect([await reasonOf('release', letGo.releases[0].id), await reasonOf('reading-list', warm.list.id)], 'each has its own reason in the record').toEqual(['What was let go is not found any more.', 'Of another store']);
     expect([(await jar(batch)).status, (await s.page(batch)).verdict]).toEqual([201, 'clear']);
     const back = await s.crew.patch(`/api/reading-lists/${warm.list.id}`, { version: 2, withdrawn: false, reason: 'Of this store' });
     expect([back.status, back.body.verdict, (await release(batch)).status]).toEqual([200, 'hold', 403]);

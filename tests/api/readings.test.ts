@@ -109,6 +109,7 @@ test('readings are withdrawn, one or all, and come back; what was read is never 
   expect((await s.crew.get(`/api/batches/${batch.id}/readings`)).body.items).toEqual([]);
   expect((await s.crew.get(`/api/batches/${batch.id}/readings?withdrawn=true`)).body.items).toHaveLength(1);
   expect((await s.crew.patch(`/api/reading-lists/${list.id}`, { version: 3, withdrawn: false })).body.list).toMatchObject({ withdrawn: false, withdrawnNos: [2] });
+  for (const set of ['withdrawn_at = now()', 'withdrawn_nos = array[1, 2]']) await expect(s.club.database.query('', `update reading_list set ${set} where id = $1`, [list.id]), 'the database asks for the reason too').rejects.toThrow(/without a reason/);
   await expect(s.club.database.query('', `update reading set celsius = 3 where list_id = $1`, [list.id])).rejects.toThrow();
   const record_ = (await s.captain.get(`/api/record?subjectKind=reading-list&subjectId=${list.id}`)).body.items;
   expect(record_.map((e: any) => [e.action, e.reason])).toEqual([['changed', null], ['changed', 'Another batch'], ['changed', 'The door stood open for the photo'], ['created', null]]);
@@ -124,8 +125,17 @@ test('a laboratory’s figure is recorded by a captain, checked, and withdrawn w
   for (const [wrong, field] of [[{ value: 36 }, 'value'], [{ kind: 'water-activity', value: 1.2 }, 'value'], [{ reportedDay: '2026-06-09' }, 'reportedDay'], [{ sampledDay: '2026-06-09' }, 'sampledDay'], [{ sampledDay: '2026-06-11', reportedDay: '2026-06-11' }, 'sampledDay'], [{ laboratory: ' ' }, 'laboratory']] as const) {
     expect((await post({ ...salt, ...wrong })).body.errors[0].field, JSON.stringify(wrong)).toBe(field);
   }
-  const gone = await s.captain.patch(`/api/measurements/${body.measurements[0].id}`, { version: 1, withdrawn: true, reason: 'Sample of another lot' });
+  const change = (what: object) => s.captain.patch(`/api/measurements/${body.measurements[0].id}`, what);
+  for (const reason of [{}, { reason: ' ' }]) {
+    const mute = await change({ version: 1, withdrawn: true, ...reason });
+    expect([mute.status, mute.body.errors[0]]).toEqual([422, expect.objectContaining({ field: 'reason', message: 'A laboratory’s figure is withdrawn with a reason.' })]);
+  }
+  const gone = await change({ version: 1, withdrawn: true, reason: 'Sample of another lot' });
   expect(gone.body.measurements).toEqual([]);
+  expect((await change({ version: 2, withdrawn: false })).body.measurements, 'what counts again needs no word').toHaveLength(1);
+  await expect(s.club.database.query('', `update measurement set withdrawn_at = now() where batch_id = $1`, [batch.id]), 'the database asks for the reason too').rejects.toThrow(/without a reason/);
+  const record = (await s.captain.get(`/api/record?subjectKind=measurement&subjectId=${body.measurements[0].id}`)).body.items;
+  expect(record.map((e: any) => [e.action, e.reason])).toEqual([['changed', null], ['changed', 'Sample of another lot'], ['created', null]]);
 });
 
 test('a table is a list for each of its columns, whole or not at all, and the same write sent again makes no second ones', async () => {

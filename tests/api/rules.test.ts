@@ -148,11 +148,16 @@ test('a captain releases what may be released, with a reason, for what was found
   await store(3, '19:00');
   const again = await release('hold.cold');
   expect(again.body).toMatchObject({ verdict: 'clear', releases: [{ found: 'at most 9 C, above 5 C for up to 1 h 0 min' }] });
+  const mute = await s.captain.patch(`/api/releases/${again.body.releases[0].id}`, { version: 1, withdrawn: true, reason: '  ' });
+  expect([mute.status, mute.body.errors[0]]).toEqual([422, expect.objectContaining({ field: 'reason', message: 'A release is ended with a reason.' })]);
   const ended = await s.captain.patch(`/api/releases/${again.body.releases[0].id}`, { version: 1, withdrawn: true, reason: 'It was longer' });
   expect(ended.body).toMatchObject({ verdict: 'hold', releases: [] });
+  const record_ = (await s.captain.get(`/api/record?subjectKind=release&subjectId=${again.body.releases[0].id}`)).body.items;
+  expect(record_.map((e: any) => [e.action, e.reason])).toEqual([['changed', 'It was longer'], ['created', 'Open for loading, ten minutes']]);
   for (const ruleId of ['smoke.core', 'cool.fc', 'chill.mild', 'salt.rop', 'rop.freeze', 'parasite']) expect([ruleId, (await release(ruleId)).body.code]).toEqual([ruleId, 'not-allowed']);
   expect((await release('brine.cold')).body.code).toBe('conflict');
   await expect(s.club.database.query('', `insert into release (id, batch_id, rule_id, found, reason, created_by_id, created_at) values (gen_random_uuid(), $1, 'smoke.core', '', 'sly way', $2, now())`, [batch.id, s.captain.id])).rejects.toThrow();
+  await expect(release('hold.cold').then(({ body }) => s.club.database.query('', 'update release set withdrawn_at = now() where id = $1', [body.releases[0].id])), 'the database asks for the reason too').rejects.toThrow(/without a reason/);
 });
 
 const measured = (batch: { id: string }, value: number, more: object = {}) =>

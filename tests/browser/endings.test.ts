@@ -297,6 +297,10 @@ describe('without air', () => {
     await closed();
     await captain.button(/^Withdraw Water-phase salt/);
     await captain.button('Withdraw');
+    await page.getByText('A laboratory’s figure is withdrawn with a reason.').waitFor();
+    await captain.type('Why it is withdrawn', 'Sample of another lot');
+    await inspection.screen(page, 'figure-withdrawn');
+    await captain.button('Withdraw');
     await page.getByText('No figure yet.').waitFor();
     await measured('3,6');
     await captain.button('Weigh packs');

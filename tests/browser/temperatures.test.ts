@@ -267,6 +267,8 @@ describe('on the page of the batch', () => {
     await page.getByText('Cap let it go: It stood in ice after ten minutes').waitFor();
     expect(await brine()).toMatchObject({ means: 'nothing', released: { reason: 'It stood in ice after ten minutes' } });
     await captain.button(/^End it Cold brine/);
+    await captain.type('Why it is ended', 'It was the tub next to it');
+    await inspection.screen(page, 'release-ended');
     await captain.button('End it');
     await page.getByRole('button', { name: /^Let it go with a reason Cold brine/ }).waitFor();
     expect(await brine()).toMatchObject({ means: 'hold', released: null });

@@ -54,9 +54,14 @@ export const updateVerdict = (query: RawQuery, id: string, j: { verdict: string;
 export const markJudged = (query: RawQuery, id: string) =>
   query('batch-judged', `update batch set judged_at = nullif(current_setting('tidelarder.at', true), '')::timestamptz where id = $1`, [id]);
 
-/** What was let go is not found any more; found again, it is decided anew. */
-export const endRelease = (query: RawQuery, batchId: string, ruleId: string) =>
-  query('batch-end-release', `update release set withdrawn_at = coalesce(nullif(current_setting('tidelarder.at', true), '')::timestamptz, now()), version = version + 1 where batch_id = $1 and rule_id = $2 and withdrawn_at is null`, [batchId, ruleId]);
+const giveReasonSql = `select set_config('tidelarder.reason', $1, true)`;
+/** What was let go is not found any more; found again, it is decided anew. The record gives that as the reason; the change that it came from keeps its own. */
+export async function endRelease(query: RawQuery, batchId: string, ruleId: string): Promise<void> {
+  const [change] = await query<{ reason: string }>('batch-reason', `select coalesce(current_setting('tidelarder.reason', true), '') as reason`);
+  await query('batch-give-reason', giveReasonSql, ['What was let go is not found any more.']);
+  await query('batch-end-release', `update release set withdrawn_at = coalesce(nullif(current_setting('tidelarder.at', true), '')::timestamptz, now()), version = version + 1 where batch_id = $1 and rule_id = $2 and withdrawn_at is null`, [batchId, ruleId]);
+  await query('batch-give-reason', giveReasonSql, [change!.reason]);
+}
 
 export async function updatePackDates(query: RawQuery, packs: readonly { id: string; lastDay: string | null; dateKind: string }[]): Promise<void> {
   const sql = `update pack set last_day = n.last_day::date, date_kind = n.date_kind

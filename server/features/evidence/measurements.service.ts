@@ -17,6 +17,7 @@ import { hold } from '../batches/locks.ts';
 import { detailInside } from '../batches/page.service.ts';
 import { recomputeFigure } from '../batches/recompute.ts';
 import * as store from './measurements.store.ts';
+import { needReason } from './withdrawal.ts';
 
 /** The largest value each kind can have; salt does not dissolve beyond 26.4 per cent. */
 const MOST: Record<MeasurementBody['kind'], { value: number; words: string }> = {
@@ -74,6 +75,7 @@ export async function changeMeasurement(unit: Unit, id: string, patch: z.infer<t
       const brineOf = await holdWithBrine(query, first);
       const was = (await store.findMeasurement(query, id))!;
       if (patch.version !== was.version) throw refuseStale('measurement', patch, { withdrawn: was.withdrawnAt !== null, version: was.version });
+      if (patch.withdrawn && was.withdrawnAt === null) needReason(patch.reason, 'A laboratory’s figure is withdrawn with a reason.', 'Say why it does not count: of which fish the sample was, or what the laboratory corrected.');
       await store.withdrawMeasurement(query, id, patch.withdrawn ? (was.withdrawnAt ?? unit.now) : null);
       await recomputeFigure(query, was.batchId, brineOf, await batches.zoneOf(query));
       return detailInside(query, actor, was.batchId);

@@ -19,6 +19,7 @@ import { hold } from '../batches/locks.ts';
 import { detailInside } from '../batches/page.service.ts';
 import { recomputeBatch } from '../batches/recompute.ts';
 import * as store from './readings.store.ts';
+import { needReason } from './withdrawal.ts';
 
 const toList = ({ firstAt, lastAt, createdAt, withdrawnAt, createdById, createdByName, ...row }: store.ListRow): ReadingListRecord => ({
   ...row, firstAt: firstAt.toISOString(), lastAt: lastAt.toISOString(), createdAt: createdAt.toISOString(), withdrawn: withdrawnAt !== null, createdBy: { id: createdById, name: createdByName },
@@ -132,8 +133,7 @@ export async function changeList(unit: Unit, id: string, patch: ReadingListPatch
       const beyond = patch.withdrawnNos?.find((no) => no > list.readingCount);
       if (beyond !== undefined) throw badField('withdrawnNos', beyond, `The list has ${list.readingCount} readings.`, 'Choose among those.');
       const withdraws = (patch.withdrawn === true && list.withdrawnAt === null) || (patch.withdrawnNos?.some((no) => !list.withdrawnNos.includes(no)) ?? false);
-      // What stood against the fish stands no longer: the record keeps why.
-      if (withdraws && patch.reason.trim() === '') throw badField('reason', patch.reason, 'Readings are withdrawn with a reason.', 'Say why they do not count: whose they are, or where the probe was.');
+      if (withdraws) needReason(patch.reason, 'Readings are withdrawn with a reason.', 'Say why they do not count: whose they are, or where the probe was.');
       await store.updateList(query, id, {
         withdrawnAt: patch.withdrawn === undefined ? list.withdrawnAt : patch.withdrawn ? (list.withdrawnAt ?? unit.now) : null,
         withdrawnNos: patch.withdrawnNos === undefined ? list.withdrawnNos : [...new Set(patch.withdrawnNos)].sort((a, b) => a - b),

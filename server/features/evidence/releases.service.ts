@@ -16,6 +16,7 @@ import { detailInside } from '../batches/page.service.ts';
 import { recomputeBatch } from '../batches/recompute.ts';
 import { judge } from '../batches/verdict.ts';
 import * as store from './releases.store.ts';
+import { needReason } from './withdrawal.ts';
 
 /** A captain lets a batch go although one rule stands against it. Never for heat, cooling, histamine, parasites and packs without air. */
 export async function addRelease(context: Context, unit: Unit, batchId: string, body: z.infer<typeof releaseBody>): Promise<BatchDetail> {
@@ -52,6 +53,7 @@ export async function endRelease(unit: Unit, id: string, patch: z.infer<typeof r
       const was = (await store.findRelease(query, id))!;
       if (patch.version !== was.version) throw refuseStale('release', patch, { withdrawn: was.withdrawnAt !== null, version: was.version });
       if (was.withdrawnAt) throw new ProblemError('conflict', 'This release was ended already.');
+      needReason(patch.reason, 'A release is ended with a reason.', 'Say what changed, or what was seen since.');
       await store.withdrawRelease(query, id, unit.now);
       await recomputeBatch(query, was.batchId, await batches.zoneOf(query));
       return detailInside(query, actor, was.batchId);

@@ -56,6 +56,7 @@ export const constraintWords: Record<string, Words> = {
   stage_cooled_in_order: { code: 'invalid-value', field: 'cooledTo21At', message: 'It was back at 5 C before it was at 21 C.', remedy: 'Check both times.' },
   reading_final: { code: 'conflict', field: 'readings', message: 'A reading is never altered.', remedy: 'Withdraw it and enter it again.' },
   reading_celsius_possible: { code: 'invalid-value', field: 'readings', message: 'A temperature is not possible.', remedy: 'Check the number and its unit.' },
+  withdrawn_with_reason: { code: 'invalid-value', field: 'reason', message: 'Evidence is withdrawn with a reason.', remedy: 'Say why it does not count.' },
   measurement_value_possible: { code: 'invalid-value', field: 'value', message: 'That value is not possible.', remedy: 'Check the number and its unit.' },
   measurement_reported_after_sampled: { code: 'invalid-value', field: 'reportedDay', message: 'Reported before it was sampled.', remedy: 'Check both days.' },
   club_limit_within_rule: { code: 'invalid-value', field: 'value', message: 'That limit is looser than the rule, or beyond what makes sense.', remedy: 'A club may tighten a limit and never loosen it.' },
