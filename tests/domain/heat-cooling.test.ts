@@ -79,6 +79,12 @@ describe('the cooling checks', () => {
     const sparse = (...points: Point[]) => points.map(([minute, celsius]) => ({ at: at(minute), celsius }));
     // 21 C fell somewhere between minutes 90 and 130: open, so not a pass.
     expect(coolingChecks({ readings: sparse([0, 57], [10, 55], [90, 30], [130, 15], [350, 4]), kind: 'smoked' }).checks[0]).toMatchObject({ state: 'not-recorded', found: expect.stringContaining('gap') });
+    // cool.fc is what holds a batch; the second rule, open, holds none and says only that (rules.md: cool.fc decides).
+    const open = coolingChecks({ readings: sparse([0, 61], [10, 55], [90, 30], [130, 15], [140, 14], [350, 6], [390, 3]), kind: 'smoked' }).checks;
+    expect(open.map((c) => [c.ruleId, c.part, c.state, c.whatToDo])).toEqual([
+      ['cool.fc', 'to-21', 'not-recorded', 'The gap leaves it open. Hold it.'], ['cool.fc', 'to-end', 'not-recorded', 'The gap leaves it open. Hold it.'],
+      ['cool.hg', 'to-21', 'not-recorded', 'The gap leaves it open.'], ['cool.hg', 'to-end', 'not-recorded', 'The gap leaves it open.'],
+    ]);
     // However late in the gap, it was in time.
     expect(states(sparse([0, 57], [10, 55], [90, 30], [115, 15], [350, 4])).slice(0, 2)).toEqual(['met', 'met']);
     // However early in it, it was too late.

@@ -110,6 +110,26 @@ describe('whatever is recorded', () => {
     expect(held).toBeGreaterThan(50);
   });
 
+  it('a check that holds nobody does not say to hold', () => {
+    const next = numbers(17);
+    let silent = 0;
+    for (let run = 0; run < RUNS; run += 1) {
+      const evidence = some(next);
+      // Gaps in every log too, which leave open what a rule asks.
+      const sparse = evidence.readings.map((list) => {
+        const kept = list.atMs.flatMap((_at, i) => (next() < 0.6 ? [i] : []));
+        return { ...list, atMs: kept.map((i) => list.atMs[i]!), celsius: kept.map((i) => list.celsius[i]!) };
+      }).filter((list) => list.atMs.length > 0);
+      for (const readings of [evidence.readings, sparse]) {
+        for (const check of judged({ ...evidence, readings }).checks.filter((c) => c.means === 'nothing' && c.state !== 'met')) {
+          silent += 1;
+          expect([run, check.ruleId, check.part, check.whatToDo]).not.toEqual([run, check.ruleId, check.part, expect.stringMatching(/\bhold (it|on)\b|do not share|stays on hold/i)]);
+        }
+      }
+    }
+    expect(silent).toBeGreaterThan(RUNS);
+  });
+
   it('putting the readings of a list in another order, or sending them twice, changes no verdict', () => {
     const next = numbers(13);
     for (let run = 0; run < RUNS / 4; run += 1) {

@@ -155,6 +155,18 @@ describe('logged evidence', () => {
     expect(state(judged(batch({}, { readings: [log(points)] })).checks, 'smoke.core', 'hold')).toBe('not-met');
   });
 
+  it('read every 15 minutes leaves what was typed open, and says no more than that; one that shows it too short is told as such', () => {
+    const sparse = (hotFrom: number) => log(every5([-240, 10], [hotFrom, 63], [0, 66]).filter(([m]) => m % 15 === 0));
+    const { verdict, checks } = judged(batch({}, { readings: [sparse(-60)] }));
+    const held = checks.find((c) => c.ruleId === 'smoke.core' && c.part === 'hold')!;
+    expect([verdict, held.state, held.means, held.found]).toEqual(['hold', 'not-met', 'hold', '0 minutes at 62.8 C or more logged, 30 minutes typed']);
+    expect(held.whatToDo).toMatch(/^A gap in the log leaves it open, and the stricter counts\. Read the core at least every 10 minutes/);
+    const short = judged(batch({}, { readings: [sparse(-15)] })).checks.find((c) => c.ruleId === 'smoke.core' && c.part === 'hold')!;
+    expect([short.state, short.whatToDo]).toEqual(['not-met', expect.stringMatching(/^Hold it\. It needs 30 unbroken minutes\./)]);
+    const nothingTyped = judged(batch({ holdMinutes: null }, { readings: [sparse(-60)] })).checks.find((c) => c.ruleId === 'smoke.core' && c.part === 'hold')!;
+    expect(nothingTyped.whatToDo).toMatch(/^Hold it\./);
+  });
+
   it('in Fahrenheit entered as Celsius is not judged, whatever was typed', () => {
     const { verdict, checks } = judged(batch({}, { readings: [log(every5([-240, 50], [-60, 146], [0, 150]))] }));
     expect(verdict).toBe('hold');

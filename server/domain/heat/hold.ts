@@ -69,6 +69,16 @@ export function longestHold(input: HoldInput): Hold {
   };
 }
 
+/**
+ * Whether the core held for so long where gaps in its log are bridged with straight lines: if so, nothing but gaps leaves it open.
+ * For words alone, never a pass. Range, errors and source as for longestHold.
+ */
+export function mayHaveHeld(input: HoldInput): boolean {
+  const { limitC, neededMinutes } = longestHold(input);
+  const series = cleanSeries(input.readings, { place: 'core', strict: 'lower', unitConfirmed: input.unitConfirmed });
+  return !series.unitInDoubt && longestStretch(series, limitC, Infinity).minutes >= neededMinutes - 1e-9;
+}
+
 type Stretch = { from: number; minutes: number; toEnd: boolean };
 
 function longestStretch({ minutes, celsius }: Series, limitC: number, maxGap: number): Stretch {

@@ -1,8 +1,8 @@
 import { rounded } from '../bounds.ts';
-import { longestHold } from '../heat/hold.ts';
+import { longestHold, mayHaveHeld } from '../heat/hold.ts';
 import type { Hold } from '../heat/hold.ts';
 import { lethality } from '../heat/lethality.ts';
-import { DOUBTFUL_CORE_C, HOTTEST_CORE_C } from '../heat/series.ts';
+import { DOUBTFUL_CORE_C, HOTTEST_CORE_C, MAX_GAP_MINUTES } from '../heat/series.ts';
 import type { BatchEvidence, EvidenceSmoke } from './evidence.ts';
 import { limitOf } from './limits.ts';
 import { smokedLogs } from './logs.ts';
@@ -60,15 +60,18 @@ const CONTRADICTION = 'Hold it. The log and the typed figure contradict each oth
 /** A log read in Fahrenheit has endless decimals in Celsius. */
 const shown = (celsius: number) => `${rounded(celsius, 2)} C`;
 
-function holdPart({ smoke }: BatchEvidence, logged: Hold | null, limitC: number, needed: number, tightened: boolean): Finding {
+function holdPart(evidence: BatchEvidence, logged: Hold | null, limitC: number, needed: number, tightened: boolean): Finding {
   const shared = { ruleId: 'smoke.core', part: 'hold', limit: `at least ${needed} unbroken minutes at ${limitC} C or more`, tightened, working: logged?.working ?? null };
-  const typed = typedHold(smoke?.holdMinutes ?? null, limitC, needed);
+  const typed = typedHold(evidence.smoke?.holdMinutes ?? null, limitC, needed);
   if (!logged) return { ...shared, ...typed };
+  if (logged.state === 'not-met' && typed.state === 'met' && smokedLogs(evidence).every((log) => mayHaveHeld({ ...log, limitC, neededMinutes: needed }))) return { ...shared, state: 'not-met', found: `${logged.found} logged, ${typed.found} typed`, whatToDo: LEFT_OPEN };
   if (logged.state !== 'met') return { ...shared, state: logged.state, found: logged.found, whatToDo: logged.whatToDo };
   // Where both are there the stricter counts; minutes typed for another limit say nothing against the log.
   if (typed.state === 'not-met') return { ...shared, ...typed, found: `${typed.found} typed, ${logged.found} logged`, whatToDo: CONTRADICTION };
   return { ...shared, state: 'met', found: logged.found, whatToDo: '' };
 }
+
+const LEFT_OPEN = `A gap in the log leaves it open, and the stricter counts. Read the core at least every ${MAX_GAP_MINUTES} minutes next time; withdraw the log if it is of something else.`;
 
 function typedHold(minutes: number | null, limitC: number, needed: number): Pick<Finding, 'state' | 'found' | 'whatToDo'> {
   if (minutes === null) return { state: 'not-recorded', found: 'not recorded', whatToDo: `Enter the minutes the core stayed at ${limitC} C or more, or its readings.` };
