@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { celsius, check, fishForm, grams, id, instant, localDay, name, note, notMet, page, pageQuery, personRef, pooling, positiveGrams, productKind, stageKind, text, verdict, version, working } from './common.ts';
 import { adviceGiven, allergenFound } from './advice.ts';
 import { cureFacts, cureFactsBody } from './cures.ts';
-import { measurement, readingList, release } from './evidence.ts';
+import { measurement, readingList, release, withdrawal } from './evidence.ts';
 import { slot } from './stations.ts';
 import { packLine } from './packs.ts';
 
@@ -249,6 +249,8 @@ export const batchDetail = batch.extend({
   /** A laboratory measured enough salt for packs without air to be kept cold instead of frozen (salt.rop). */
   saltForNoAir: z.boolean(),
   releases: z.array(release),
+  /** Empty for a member. */
+  withdrawals: z.array(withdrawal),
   origins: z.array(origin),
   slots: z.array(slot),
   packs: z.array(packLine),

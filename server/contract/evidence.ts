@@ -111,6 +111,27 @@ export const releaseBody = z.strictObject({ ruleId: z.string().min(1).max(40), r
 export const releasePatch = z.strictObject({ version, reason, withdrawn: z.literal(true) });
 export const release = z.object({ id, ruleId: z.string(), found: z.string(), reason: z.string(), createdBy: personRef, createdAt: instant, version });
 
+/**
+ * What of a batch's own evidence does not count any more, and why: at the checks of the rules that it was read for. For crew and captains, as the
+ * record is; a member is told none.
+ */
+export const withdrawal = z.object({
+  kind: z.enum(['readings', 'figure', 'release']),
+  ruleIds: z.array(z.string()),
+  /** Of readings: where, by which probe, how many of how many. */
+  place: readingPlace.nullable(),
+  probe: z.string(),
+  readings: z.int().nullable(),
+  of: z.int().nullable(),
+  /** Of a laboratory's figure. */
+  measured: measurementKind.nullable(),
+  value: z.number().nullable(),
+  at: instant,
+  by: personRef.nullable(),
+  /** Empty where nobody was asked for one then. */
+  reason: z.string(),
+});
+
 export type ReadingsBody = z.infer<typeof readingsBody>;
 export type ReadingColumnsBody = z.infer<typeof readingColumnsBody>;
 export type ReadingColumnsMade = z.infer<typeof readingColumnsMade>;
@@ -120,4 +141,5 @@ export type ReadingsMade = z.infer<typeof readingsMade>;
 export type ReadingListPatch = z.infer<typeof readingListPatch>;
 export type Measurement = z.infer<typeof measurement>;
 export type MeasurementBody = z.infer<typeof measurementBody>;
+export type Withdrawal = z.infer<typeof withdrawal>;
 export type Release = z.infer<typeof release>;

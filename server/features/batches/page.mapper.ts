@@ -16,6 +16,7 @@ import { originsOfBatch } from './origins.ts';
 import type { ListRow, PageRow } from './page.sql.ts';
 import { isSourceClosed, mayUndo } from './shortfall.ts';
 import { judge } from './verdict.ts';
+import { withdrawalsOf } from './withdrawals.ts';
 import { yieldsOf } from './yields.ts';
 
 /** The database writes instants in UTC as 2026-06-10T12:00:00+00:00; the service answers them as 2026-06-10T12:00:00.000Z. */
@@ -43,7 +44,7 @@ export function toBatchDetail(id: string, row: PageRow, actor: Actor): BatchDeta
     overallYield: yields.overallYield,
     checks: judged.checks,
     ...adviceOf(lineage, contents),
-    ...evidenceOf(row),
+    ...evidenceOf(row), withdrawals: isCrew(actor) ? withdrawalsOf(row, lineage) : [],
     saltForNoAir: judged.dateEvidence.saltRopMet,
     origins: originsOfBatch(lineage),
     slots: toSlots(row, batch),

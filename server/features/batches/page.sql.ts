@@ -1,11 +1,13 @@
 import { lineageColumns, upSql } from './lineage.ts';
 import type { LineageColumns } from './lineage.ts';
+import { withdrawnColumns } from './withdrawals.ts';
+import type { WithdrawnRows } from './withdrawals.ts';
 
 /** What the page's tag is made of, as one value; read together with the member who asks. */
 export const revisionSql = `select json_build_object('revision', b.revision, 'names', club.names_revision) from batch b cross join club where b.id = q.id`;
 export type Revision = { revision: number; names: number };
 
-export type PageRow = LineageColumns & {
+export type PageRow = LineageColumns & WithdrawnRows & {
   head: {
     revision: number; names: number; timeZone: string; note: string; ingredients: string; allergens: string[]; packCount: number; createdAt: string; version: number;
     createdById: string; createdByName: string; recalledAt: string | null; recallReason: string | null; recalledById: string | null; recalledByName: string | null;
@@ -55,7 +57,7 @@ export const pageSql = `with ${upSql('$1::uuid')} select ${lineageColumns},
       s.created_by_id as "createdById", m.name as "createdByName", s.version
     from measurement s join member m on m.id = s.created_by_id where s.batch_id = $1 and s.withdrawn_at is null) x) as measured,
   (select json_agg(x order by x."createdAt", x.id) from (select r.id, r.rule_id as "ruleId", r.found, r.reason, r.created_at as "createdAt", r.created_by_id as "createdById", m.name as "createdByName", r.version
-    from release r join member m on m.id = r.created_by_id where r.batch_id = $1 and r.withdrawn_at is null) x) as released,
+    from release r join member m on m.id = r.created_by_id where r.batch_id = $1 and r.withdrawn_at is null) x) as released,${withdrawnColumns},
   (select json_agg(x order by x.lot) from (select t.id, t.lot, t.name, sum(d.grams)::int as grams
     from (select o.id from draw o where o.source_batch_id = $1 union select o.id from pack p join draw o on o.source_pack_id = p.id where p.batch_id = $1) o
       join draw d on d.id = o.id join batch t on t.id = d.batch_id
