@@ -7,9 +7,12 @@ export type { WeightUnit } from './measure.ts';
 export type UnitSystem = 'metric' | 'us';
 export type TemperatureUnit = 'C' | 'F';
 export type LengthUnit = 'cm' | 'in';
+export type ThicknessUnit = 'mm' | 'in';
 
 const LONGEST_TEXT = 60;
 const CM_PER_IN = 2.54;
+/** An inch is 25.4 mm exactly: international yard and pound agreement, 1959; NIST SP 811. */
+const MM_PER_IN = 25.4;
 /** Fahrenheit degrees in a Celsius degree, exactly. */
 export const F_PER_C = 1.8;
 
@@ -157,6 +160,49 @@ export function parseCm(text: string, defaultUnit: LengthUnit, field = 'length')
   const cm = 'value' in read ? roundTo(read.value * factor, 1) : Number.NaN;
   if (!(cm > 0 && cm <= 1000)) throw fail('is not between 0.1 and 1,000 cm');
   return cm;
+}
+
+export const mmToIn = (mm: number): number => mm / MM_PER_IN;
+/** Millimetres of inches as they are kept: to a hundredth, so that every hundredth of an inch reads back as it was typed. */
+export const inToMm = (inches: number): number => roundTo(inches * MM_PER_IN, 2);
+
+/**
+ * Reads how thick a piece or how deep a tray is, such as "20", "0,75 in", "3/4 in" or "1 1/2" with inches as the default, into millimetres to a
+ * hundredth. Fractions are of an inch. Range: 0 to 10,000 mm; what a calculation takes is its own to say. Throws DomainError on other text.
+ * Source of the inch: international yard and pound agreement, 1959; NIST SP 811 (25.4 mm exactly).
+ */
+export function parseMm(text: string, defaultUnit: ThicknessUnit, field = 'thickness'): number {
+  const fail = (problem: string) => new DomainError({ code: 'thickness.unreadable', field, label: 'thickness', value: text, problem, remedy: 'enter a thickness, such as 20 mm or 0.75 in' });
+  const match = /^(?:(\d{1,5}(?:[.,]\d{1,4})?)|(?:(\d{1,3})[ -])?(\d{1,2})\/(\d{1,2}))\s*(mm|cm|in|inch|inches|"|”|″)?$/i.exec(text.trim());
+  if (!match) throw fail('is not a thickness');
+  const [, plain, whole, over, under, said] = match;
+  const unit = said?.toLowerCase() ?? defaultUnit;
+  if (plain === undefined && (unit === 'mm' || unit === 'cm')) throw fail('is a fraction, and fractions are of an inch');
+  const size = plain === undefined ? Number(whole ?? 0) + Number(over) / Number(under) : Number(plain.replace(',', '.'));
+  const mm = unit === 'mm' ? roundTo(size, 2) : unit === 'cm' ? roundTo(size * 10, 2) : inToMm(size);
+  if (!(mm <= 10_000)) throw fail('is not between 0 and 10,000 mm');
+  return mm;
+}
+
+/** A thickness for a person: "20 mm", or "0.79 in" to a hundredth. `way` 'down' for what it may be at the most: rounded, it must not read as more. */
+export function formatMm(mm: number, system: UnitSystem, way: 'near' | 'down' | 'up' = 'near'): string {
+  if (system === 'metric') return `${trimZeros(mm, 1)} mm`;
+  // The tiny step keeps a whole hundredth what it is.
+  const hundredths = mmToIn(mm) * 100;
+  return `${(way === 'down' ? Math.floor(hundredths + 1e-9) : way === 'up' ? Math.ceil(hundredths - 1e-9) : Math.round(hundredths + 1e-9)) / 100} in`;
+}
+
+const MM_IN_PROSE = /(at most )?(?<![\d.,])(\d+(?:\.\d+)?)(?: (to|and) (\d+(?:\.\d+)?))? mm\b/gi;
+
+/**
+ * The sentences of the domain with their millimetres in a person's unit: "trays of at most 34 mm" stays, or becomes "trays of at most 1.33 in"; "from 3 to 150 mm"
+ * "from 0.12 to 5.9 in". What may not be passed is rounded to the side that passes nothing.
+ */
+export function millimetresInProse(text: string, system: UnitSystem): string {
+  if (system === 'metric') return text;
+  const inches = (mm: string, way: 'near' | 'down' | 'up') => formatMm(Number(mm), system, way).replace(/ in$/, '');
+  return text.replace(MM_IN_PROSE, (_all, most: string | undefined, first: string, joined: string | undefined, second: string | undefined) =>
+    second === undefined ? `${most ?? ''}${inches(first, most ? 'down' : 'near')} in` : `${most ?? ''}${inches(first, joined === 'to' ? 'up' : 'near')} ${joined} ${inches(second, joined === 'to' ? 'down' : 'near')} in`);
 }
 
 function roundTo(value: number, digits: number): number {

@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { captainAtWork } from './support/at-work.ts';
 import type { Hand } from './support/hand.ts';
+import { inUnits } from './support/in-units.ts';
 import { DESK, PHONE } from './support/inspection.ts';
 import type { Scene } from './support/scene.ts';
 
@@ -190,6 +191,32 @@ async function measured(name: string, value: number, hours: number): Promise<voi
   await club.post(`/api/batches/${batch.id}/measurements`, { kind: 'water-phase-salt', value, part: 'loin', laboratory: 'Harbour lab', sampledDay: day, reportedDay: day });
 }
 
+test('a person of pounds and Fahrenheit types, slides and reads inches, and finds millimetres again in metric (an inch is 25.4 mm: NIST SP 811)', async () => {
+  const batch = await prepared('Inches lot');
+  await inUnits(page, 'us');
+  await toPlanner(batch.id);
+  await captain.tap(page.getByRole('radio', { name: 'Brine', exact: true }));
+  const thickness = page.getByRole('textbox', { name: 'Thickness', exact: true });
+  const slider = page.getByRole('slider', { name: 'Thickness, slider' });
+  await expect.poll(() => thickness.inputValue()).toBe('0.79');
+  await thickness.fill('3/4');
+  await expect.poll(() => slider.inputValue()).toBe('0.75');
+  await expect.poll(() => answer().innerText()).toMatch(/Pieces of 0\.75 in, skin on/);
+  await slider.fill('1');
+  await expect.poll(() => thickness.inputValue()).toBe('1');
+  expect(await slider.getAttribute('aria-valuetext')).toBe('1 in');
+  await thickness.fill('8');
+  await expect.poll(() => answer().innerText()).toMatch(/Thickness 8 in is not from 0\.04 to 5\.9 in/);
+  await thickness.fill('1');
+  await expect.poll(() => answer().innerText()).toMatch(/Pieces of 1 in, skin on/);
+  expect(await answer().innerText(), 'one unit alone').not.toMatch(/\d mm\b/);
+  await inspection.screen(page, 'cure-inches');
+  await inUnits(page, 'metric');
+  await toPlanner(batch.id);
+  await expect.poll(() => thickness.inputValue()).toBe('25.4');
+  await inspection.screen(page, 'cure-millimetres');
+}, 2 * MINUTES);
+
 describe('what the club knows is used', () => {
   let lot: any;
   const openPlanner = async () => {
@@ -314,5 +341,5 @@ describe('what the club knows is used', () => {
 
 test('nothing was found wrong on any screen', () => {
   expect(inspection.faults.filter((fault) => !/ERR_INTERNET_DISCONNECTED/.test(fault))).toEqual([]);
-  expect([...inspection.seen].sort()).toEqual(['cure-any', 'cure-brine', 'cure-count', 'cure-cut-short', 'cure-facts', 'cure-facts-others', 'cure-formula', 'cure-last-known', 'cure-refused', 'cure-stock', 'cure-unfolded', 'cure-weighed-in', 'formula-new', 'formulas', 'salt-figures', 'salt-figures-none']);
+  expect([...inspection.seen].sort()).toEqual(['cure-any', 'cure-brine', 'cure-count', 'cure-cut-short', 'cure-facts', 'cure-facts-others', 'cure-formula', 'cure-inches', 'cure-last-known', 'cure-millimetres', 'cure-refused', 'cure-stock', 'cure-unfolded', 'cure-weighed-in', 'formula-new', 'formulas', 'salt-figures', 'salt-figures-none']);
 });

@@ -4,6 +4,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { captainAtWork } from './support/at-work.ts';
 import type { Hand } from './support/hand.ts';
+import { inUnits } from './support/in-units.ts';
 import { DESK, PHONE } from './support/inspection.ts';
 import type { Scene } from './support/scene.ts';
 
@@ -298,6 +299,26 @@ describe('on the page of the batch', () => {
     await page.getByText(/trays of at most|should pass/).first().waitFor();
     expect(await page.getByText('Example:').count(), 'no example once it was changed').toBe(0);
     expect((await club.get(`/api/batches/${made.id}`)).readingLists).toEqual([]);
+  }, 3 * MINUTES);
+
+  test('a person of pounds and Fahrenheit reads the forecast and the trays in inches', async () => {
+    const made = await club.batch('Inches forecast lot', await club.land('Guest Orla'));
+    await inUnits(page, 'us');
+    await page.goto(`/batches/${made.id}/forecast`);
+    const answer = page.getByRole('region', { name: 'The forecast' });
+    await answer.getByText(/^The core is likely to pass 145 °F after/).first().waitFor();
+    await expect.poll(() => page.getByLabel('Thickness', { exact: true }).inputValue()).toBe('0.98');
+    await captain.type('Thickness', '20');
+    await answer.getByText(/20 in is not from 0\.12 to 5\.9 in/).waitFor();
+    await captain.type('Thickness', '1');
+    await answer.getByText(/^The core is likely to pass/).first().waitFor();
+    await captain.type('Depth in the tray, or of a piece', '4');
+    await page.getByText(/^Split into trays of at most \d(\.\d+)? in\.$/).first().waitFor();
+    await inspection.screen(page, 'forecast-inches');
+    await inUnits(page, 'metric');
+    await page.goto(`/batches/${made.id}/forecast`);
+    await expect.poll(() => page.getByLabel('Thickness', { exact: true }).inputValue()).toBe('25.4');
+    await inspection.screen(page, 'forecast-millimetres');
   }, 3 * MINUTES);
 
   test('of a batch that was smoked nothing is forecast but its cooling: when it was smoked, and the way to its log', async () => {

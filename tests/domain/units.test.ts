@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  cmToIn, cToF, formatCelsius, formatGrams, formatNetWeight, fToC, gramsToLb, gramsToOz, inToCm, parseCelsius, parseCm, parseGrams,
+  cmToIn, cToF, formatCelsius, formatGrams, formatMm, formatNetWeight, fToC, gramsToLb, gramsToOz, inToCm, inToMm, millimetresInProse, mmToIn, parseCelsius, parseCm, parseMm, parseGrams,
 } from '../../server/domain/units.ts';
 import { DomainError, MAX_GRAMS } from '../../server/domain/working.ts';
 
@@ -102,6 +102,40 @@ describe('length', () => {
   it('takes 2.54 cm for an inch (1959 agreement)', () => {
     expect(inToCm(1)).toBe(2.54);
     expect(cmToIn(25.4)).toBeCloseTo(10, 12);
+  });
+});
+
+describe('a thickness in millimetres (an inch is 25.4 mm exactly: international yard and pound agreement, 1959; NIST SP 811)', () => {
+  it.each([['20', 'mm', 20], ['1', 'in', 25.4], ['1 in', 'mm', 25.4], ['0,75', 'in', 19.05], ['3/4"', 'mm', 19.05], ['1 1/2', 'in', 38.1], ['1-1/2 inches', 'mm', 38.1], ['2.5 cm', 'in', 25], ['20mm', 'in', 20], ['0', 'mm', 0], ['1/16', 'in', 1.59]] as const)(
+    'reads %j with default %s as %d mm', (text, unit, mm) => {
+      expect(parseMm(text, unit)).toBe(mm);
+    });
+
+  it.each(['', '-3', 'thick', '1 2', '3/4 mm', '1/0', '20 ft', '100000'])('refuses %j and says what to enter', (text) => {
+    expect(caught(() => parseMm(text, 'mm'))).toMatchObject({ field: 'thickness', remedy: 'enter a thickness, such as 20 mm or 0.75 in' });
+  });
+
+  it('turns back what it turns: every hundredth of an inch reads as it was typed, and every tenth of a millimetre', () => {
+    fc.assert(fc.property(fc.integer({ min: 1, max: 1000 }), (n) => {
+      expect(formatMm(parseMm(String(n / 100), 'in'), 'us')).toBe(`${n / 100} in`);
+      expect(formatMm(parseMm(String(n / 10), 'mm'), 'metric')).toBe(`${n / 10} mm`);
+      expect(inToMm(mmToIn(n))).toBe(n);
+    }));
+  });
+
+  it('rounds the most that a tray may be down, never to more', () => {
+    expect([formatMm(34, 'us'), formatMm(34, 'us', 'down'), formatMm(25.4, 'us', 'down'), formatMm(34, 'metric', 'down')]).toEqual(['1.34 in', '1.33 in', '1 in', '34 mm']);
+    fc.assert(fc.property(fc.integer({ min: 1, max: 150 }), (mm) => { expect(parseMm(formatMm(mm, 'us', 'down'), 'mm')).toBeLessThanOrEqual(mm); }));
+  });
+
+  it('tells the sentences of the domain in a person’s unit', () => {
+    const text = 'Split into trays of at most 34 mm.';
+    expect([millimetresInProse(text, 'metric'), millimetresInProse(text, 'us')]).toEqual([text, 'Split into trays of at most 1.33 in.']);
+    expect(millimetresInProse('80 mm should pass. At most 102 mm would.', 'us')).toBe('3.15 in should pass. At most 4.01 in would.');
+    // Within the ends: what is typed as it is told is not refused.
+    expect(millimetresInProse('Thickness 500 mm is not from 3 to 150 mm; measure it.', 'us')).toBe('Thickness 19.69 in is not from 0.12 to 5.9 in; measure it.');
+    expect(millimetresInProse('Lay 75 mm of ice under the fish and 75 mm over it.', 'us')).toBe('Lay 2.95 in of ice under the fish and 2.95 in over it.');
+    expect(millimetresInProse('Lot 12 mmol, 5 min', 'us')).toBe('Lot 12 mmol, 5 min');
   });
 });
 

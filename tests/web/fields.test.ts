@@ -3,7 +3,7 @@ import { newIdempotencyKey } from '../../web/src/lib/api/key.ts';
 import { isHere, otherPlaces, placesFor } from '../../web/src/lib/frame/places.ts';
 import { offerUserName } from '../../web/src/lib/frame/user-name.ts';
 import { fromControl, toControl } from '../../web/src/lib/ui/local-instant.ts';
-import { readQuantity, unitIn, usualUnit, writeQuantity } from '../../web/src/lib/ui/quantity.ts';
+import { readQuantity, slideOf, unitIn, usualUnit, writeQuantity } from '../../web/src/lib/ui/quantity.ts';
 
 describe('a number with its unit', () => {
   // The pound is 453.59237 g exactly: international yard and pound agreement, 1959.
@@ -26,6 +26,22 @@ describe('a number with its unit', () => {
   it('reads degrees between two temperatures without moving the zero', () => {
     expect([readQuantity('9', 'degrees', '°F'), readQuantity('5', 'degrees', '°C'), readQuantity('-9', 'degrees', '°F')]).toEqual([{ value: 5 }, { value: 5 }, { value: -5 }]);
     expect([writeQuantity(3, 'degrees', '°F'), writeQuantity(3, 'degrees', '°C')]).toEqual(['5.4', '3']);
+  });
+
+  // An inch is 25.4 mm exactly: international yard and pound agreement, 1959; NIST SP 811.
+  it('takes a thickness in millimetres or inches by the person’s units, and writes it back', () => {
+    expect([usualUnit('thickness', 'metric', false), usualUnit('thickness', 'us', false)]).toEqual(['mm', 'in']);
+    expect([readQuantity('0.75', 'thickness', 'in'), readQuantity('3/4', 'thickness', 'in'), readQuantity('20', 'thickness', 'mm')]).toEqual([{ value: 19.05 }, { value: 19.05 }, { value: 20 }]);
+    expect([writeQuantity(19.05, 'thickness', 'in'), writeQuantity(20, 'thickness', 'in'), writeQuantity(20, 'thickness', 'mm')]).toEqual(['0.75', '0.79', '20']);
+    expect(readQuantity('thick', 'thickness', 'in')).toHaveProperty('error', expect.stringContaining('0.75 in'));
+  });
+
+  it('slides a thickness by twentieths of an inch within its ends, and all else as it is stored', () => {
+    const ends = { min: 5, max: 60, step: 1 };
+    const inches = slideOf('thickness', 'us', ends);
+    expect([inches.min, inches.max, inches.step, inches.to(0.75), inches.of(25.4)]).toEqual([0.2, 2.35, 0.05, 19.05, 1]);
+    expect([inches.to(inches.min) >= 5, inches.to(inches.max) <= 60]).toEqual([true, true]);
+    for (const [kind, system] of [['thickness', 'metric'], ['temperature', 'us'], ['number', 'us']] as const) expect(slideOf(kind, system, ends)).toMatchObject(ends);
   });
 
   it('takes nothing typed as nothing, not as zero', () => {

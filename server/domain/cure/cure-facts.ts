@@ -42,7 +42,7 @@ const MOST_OTHERS = 40;
 export function checkCureFacts(facts: CureFacts): void {
   oneOf(facts.method, CURE_METHODS, 'method');
   oneOf(facts.fat, CURE_FATS, 'fat');
-  within(facts.thicknessMm, { field: 'thicknessMm', label: 'thickness', ...THICKNESS_MM, unit: 'mm', remedy: 'measure the thickest part of the piece in millimetres' });
+  within(facts.thicknessMm, { field: 'thicknessMm', label: 'thickness', ...THICKNESS_MM, unit: 'mm', remedy: 'measure the thickest part of the piece' });
   within(facts.temperatureC, { field: 'temperatureC', label: 'temperature of the place', min: -2, max: 25, unit: 'C', remedy: 'enter degrees Celsius; fish is cured cold' });
   if (facts.saltGrams !== null) within(facts.saltGrams, { field: 'saltGrams', label: 'salt', min: 1, max: 1e6, unit: 'g', remedy: 'enter the weight on the scale' });
   within(facts.sugarGrams, { field: 'sugarGrams', label: 'sugar', min: 0, max: 1e6, unit: 'g', remedy: 'enter the weight on the scale' });

@@ -73,7 +73,7 @@ function knownPiece(piece: CurePiece, field: (name: string) => string): KnownPie
   oneOf(piece.form, FORMS, field('form'));
   if (piece.part !== undefined) oneOf(piece.part, PIECE_PARTS, field('part'));
   within(piece.grams, { field: field('grams'), label: 'weight', min: 1, max: 1e6, unit: 'g', remedy: 'enter the weight on the scale' });
-  within(piece.thicknessMm, { field: field('thicknessMm'), label: 'thickness', ...THICKNESS_MM, unit: 'mm', remedy: 'measure the thickest part of the piece in millimetres' });
+  within(piece.thicknessMm, { field: field('thicknessMm'), label: 'thickness', ...THICKNESS_MM, unit: 'mm', remedy: 'measure the thickest part of the piece' });
   if (piece.form === 'whole') {
     throw new DomainError({ code: 'cure.whole', field: field('form'), label: 'form', value: piece.form, problem: 'cannot be reckoned: salt hardly passes the skin', remedy: 'gut it, or cut fillets, and enter that form' });
   }

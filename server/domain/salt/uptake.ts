@@ -103,7 +103,7 @@ export function slabOf(input: CureConditions): Slab {
 
 /** Refuses conditions outside the model's range. */
 export function checkCure(input: CureConditions): void {
-  within(input.thicknessMm, { field: 'thicknessMm', label: 'thickness', ...THICKNESS_MM, unit: 'mm', remedy: 'measure the thickest part of the piece in millimetres' });
+  within(input.thicknessMm, { field: 'thicknessMm', label: 'thickness', ...THICKNESS_MM, unit: 'mm', remedy: 'measure the thickest part of the piece' });
   oneOf(String(input.openFaces), ['1', '2'], 'openFaces');
   const salt = { min: 0, max: SATURATED_WPS, unit: '% salt', remedy: 'enter percent by weight; brine is saturated at 26.395 %' };
   within(input.brinePercent, { field: 'brinePercent', label: 'brine', ...salt });

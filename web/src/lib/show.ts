@@ -2,13 +2,14 @@
  * How values are written for the person who reads them: their units, the club's zone. Reactive in templates.
  *
  *   {showWeight(1240)}  1.24 kg · 2 lb 11.7 oz        {showTemperature(62.8)}  62.8 °C · 145 °F
+ *   {showThickness(20)}  20 mm · 0.79 in
  *   {showTime(at)}  14:20      {showDay(day)}  Tue 3 Jun 2025      {showDayTime(at)}  Tue 3 Jun 2025, 14:20
  *   {showShortDay(day, today)}  today · tomorrow · Tue 3 Jun      {showSpan(22 * 60_000)}  22 min
  *   {showCount(3, 'pack')}  3 packs      {showPercent(0.412)}  41.2 %
  * Instants are ISO strings or Dates; days are 'YYYY-MM-DD' in the club's zone.
  */
 import { daysBetween, formatDay, formatLocal, localDay } from '$domain/time.ts';
-import { cmToIn, formatCelsius, formatDegrees, formatGrams, temperaturesInProse } from '$domain/units.ts';
+import { cmToIn, formatCelsius, formatDegrees, formatGrams, formatMm, millimetresInProse, temperaturesInProse } from '$domain/units.ts';
 import { session } from './session.svelte.ts';
 
 const number = new Intl.NumberFormat('en', { maximumFractionDigits: 3 });
@@ -39,13 +40,18 @@ export function showDegrees(celsiusDegrees: number): string {
   return formatDegrees(celsiusDegrees, session.system === 'us' ? 'F' : 'C');
 }
 
-/** A sentence of a rule, with its temperatures as this person reads them. */
+/** A sentence of a rule or a reckoning, with its temperatures and millimetres as this person reads them. */
 export function showRuleText(text: string): string {
-  return temperaturesInProse(text, session.system === 'us' ? 'F' : 'C');
+  return millimetresInProse(temperaturesInProse(text, session.system === 'us' ? 'F' : 'C'), session.system);
 }
 
 export function showLength(cm: number): string {
   return session.system === 'us' ? `${showNumber(cmToIn(cm), 1)} in` : `${showNumber(cm, 1)} cm`;
+}
+
+/** How thick a piece is, or how deep a tray; 'down' for the most that it may be. */
+export function showThickness(mm: number, way: 'near' | 'down' = 'near'): string {
+  return formatMm(mm, session.system, way);
 }
 
 export function showTime(at: string | Date): string {

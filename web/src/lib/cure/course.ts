@@ -6,6 +6,7 @@ import type { CureConditions } from '$domain/salt/uptake.ts';
 import { LONGEST_CURE_MINUTES, saltUptake } from '$domain/salt/uptake.ts';
 import { timeToSalt } from '$domain/salt/time-to-salt.ts';
 import { COLD_AFTER_MINUTES } from '$domain/cure/warnings.ts';
+import { showThickness } from '../show.ts';
 import type { PlotSeries } from '../ui/plot.ts';
 
 const STEPS = 24;
@@ -31,8 +32,8 @@ export function saltCourse(plan: CurePlan, input: CurePlanInput): SaltCourse {
   const same = slowness(slow.piece, input) === slowness(quick.piece, input);
   // Fat fish and skin slow salt down as thickness does.
   const thick = slow.piece.thicknessMm > quick.piece.thicknessMm;
-  const shown = same ? [{ ...slow, name: `${slow.piece.thicknessMm} mm`, tone: 'tide' as const }] : [
-    { ...slow, name: `${thick ? 'Thickest' : 'Slowest'}, ${slow.piece.thicknessMm} mm`, tone: 'tide' as const }, { ...quick, name: `${thick ? 'Thinnest' : 'Quickest'}, ${quick.piece.thicknessMm} mm`, tone: 'kelp' as const },
+  const shown = same ? [{ ...slow, name: showThickness(slow.piece.thicknessMm), tone: 'tide' as const }] : [
+    { ...slow, name: `${thick ? 'Thickest' : 'Slowest'}, ${showThickness(slow.piece.thicknessMm)}`, tone: 'tide' as const }, { ...quick, name: `${thick ? 'Thinnest' : 'Quickest'}, ${showThickness(quick.piece.thicknessMm)}`, tone: 'kelp' as const },
   ];
   const times = shown.map(({ conditions }) => timeToSalt({ ...conditions, targetPercent: plan.clockPercent }));
   const untilMinutes = Math.min(LONGEST_CURE_MINUTES, Math.max(COLD_AFTER_MINUTES, times[0]!.minutes === null ? TWO_DAYS : times[0]!.minutes * 1.5));

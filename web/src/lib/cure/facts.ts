@@ -3,7 +3,7 @@ import type { CureFactsBody, CureFactsView } from '$contract/cures.ts';
 import { CUP_WEIGHTS, type CureIngredient } from '$domain/cure/kitchen-weights.ts';
 import { knownPieces } from '$domain/cure/pieces.ts';
 import type { CurePlan, CurePlanInput } from '$domain/cure/planner.ts';
-import { showNumber, showTemperature, showWeight } from '../show.ts';
+import { showNumber, showTemperature, showThickness, showWeight } from '../show.ts';
 import { rest } from './plan.ts';
 import { methodWords, type PlannerValues } from './values.ts';
 
@@ -32,7 +32,7 @@ const kindName = (kind: string | null, other: string): string => (kind !== null 
 export function factsWords(cure: CureFactsBody | CureFactsView): string {
   const strength = cure.method === 'dry' ? '' : cure.brinePercent ?? (cure.saltGrams !== null && cure.waterGrams !== null ? (100 * cure.saltGrams) / (cure.saltGrams + cure.waterGrams) : null);
   const how = [
-    `${methodWords[cure.method]}${typeof strength === 'number' ? ` ${showNumber(strength, 1)} %` : ''}`, `${showNumber(cure.thicknessMm, 1)} mm`, cure.skin ? 'skin on' : 'no skin', `at ${showTemperature(cure.temperatureC)}`,
+    `${methodWords[cure.method]}${typeof strength === 'number' ? ` ${showNumber(strength, 1)} %` : ''}`, showThickness(cure.thicknessMm), cure.skin ? 'skin on' : 'no skin', `at ${showTemperature(cure.temperatureC)}`,
     `${cureFatWords[cure.fat].toLowerCase()} fish`, cure.onceFrozen ? 'frozen before' : '',
   ].filter(Boolean).join(', ');
   const amounts = [

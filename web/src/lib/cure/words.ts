@@ -4,7 +4,7 @@ import type { CureGroup } from '$domain/cure/thickness-groups.ts';
 import { COLD_AFTER_MINUTES } from '$domain/cure/warnings.ts';
 import type { CureWarning } from '$domain/cure/warnings.ts';
 import { CUP_WEIGHTS } from '$domain/cure/kitchen-weights.ts';
-import { showSpan, showTemperature, showWeight } from '../show.ts';
+import { showRuleText, showSpan, showTemperature, showWeight } from '../show.ts';
 import type { CureFish, FishKind } from './fish.ts';
 import { methodWords, type PlannerValues } from './values.ts';
 
@@ -13,9 +13,10 @@ export const showSalt = (percent: number): string => `${percent.toFixed(1)} %`;
 
 /** A group's name, with its fish where there is more than one kind. */
 export function groupName(group: CureGroup, kinds: readonly FishKind[]): string {
-  if (kinds.length < 2) return group.name;
+  const called = showRuleText(group.name);
+  if (kinds.length < 2) return called;
   const names = new Set(group.ids.map((id) => kinds[Number(id.split('/')[1])]?.name ?? ''));
-  return `${group.name}: ${[...names].join(', ')}`;
+  return `${called}: ${[...names].join(', ')}`;
 }
 
 /** When the first group comes out; null when none is ever done. */

@@ -1,6 +1,7 @@
 /** What a smoker has learnt from its own smokes, in words. */
 import type { LearntFit, LearntSmoke } from '$contract/smokers.ts';
 import { findSpecies } from '$domain/species/index.ts';
+import { showThickness } from '../show.ts';
 
 export type Draught = LearntFit['draught'];
 export const draughtWords: Record<Draught, string> = { natural: 'Natural', fan: 'Fan' };
@@ -19,7 +20,7 @@ export const sayLearnt = (fit: LearntFit): string => `Heat transfer ${sayHeat(fi
 
 /** "Atlantic mackerel, 25 mm, on a rack" */
 export function saySmoke({ speciesCode, thicknessMm, facesOpen, saltPct }: Pick<LearntSmoke, 'speciesCode' | 'thicknessMm' | 'facesOpen' | 'saltPct'>): string {
-  return [findSpecies(speciesCode)?.name ?? speciesCode, `${thicknessMm} mm`, liesWords[facesOpen], ...(saltPct === null ? [] : [`${saltPct} % salt`])].join(', ');
+  return [findSpecies(speciesCode)?.name ?? speciesCode, showThickness(thicknessMm), liesWords[facesOpen], ...(saltPct === null ? [] : [`${saltPct} % salt`])].join(', ');
 }
 
 /** How one smoke lies beside the fit of them all; a core that misses by more is a wrong thickness, a probe off its place or another smoker's smoke. */

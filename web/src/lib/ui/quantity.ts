@@ -1,17 +1,18 @@
 /** What NumberField knows about each kind of number: its units, and the way between text and the stored value. */
 import { DomainError } from '$domain/working.ts';
 import { GRAMS_PER, readNumber } from '$domain/measure.ts';
-import { cmToIn, F_PER_C, parseCelsius, parseCm, parseGrams, readF, type WeightUnit } from '$domain/units.ts';
+import { cmToIn, F_PER_C, inToMm, mmToIn, parseCelsius, parseCm, parseGrams, parseMm, readF, type WeightUnit } from '$domain/units.ts';
 import type { UnitSystem } from '../units.svelte.ts';
 
-/** weight: grams in the record · temperature: C · degrees: Celsius degrees between two temperatures · length: cm · number: as typed */
-export type Kind = 'weight' | 'temperature' | 'degrees' | 'length' | 'number';
+/** weight: grams in the record · temperature: C · degrees: Celsius degrees between two temperatures · length: cm · thickness: mm · number: as typed */
+export type Kind = 'weight' | 'temperature' | 'degrees' | 'length' | 'thickness' | 'number';
 
 export const unitsOf: Record<Kind, readonly string[]> = {
   weight: ['kg', 'g', 'lb', 'oz'],
   temperature: ['°C', '°F'],
   degrees: ['°C', '°F'],
   length: ['cm', 'in'],
+  thickness: ['mm', 'in'],
   number: [],
 };
 
@@ -20,6 +21,7 @@ export function usualUnit(kind: Kind, system: UnitSystem, small: boolean): strin
   if (kind === 'weight') return system === 'metric' ? (small ? 'g' : 'kg') : small ? 'oz' : 'lb';
   if (kind === 'temperature' || kind === 'degrees') return system === 'metric' ? '°C' : '°F';
   if (kind === 'length') return system === 'metric' ? 'cm' : 'in';
+  if (kind === 'thickness') return system === 'metric' ? 'mm' : 'in';
   return '';
 }
 
@@ -42,6 +44,7 @@ export function readQuantity(text: string, kind: Kind, unit: string): Reading {
     if (kind === 'weight') return { value: parseGrams(trimmed, unit as WeightUnit) };
     if (kind === 'temperature') return { value: parseCelsius(trimmed, unit === '°F' ? 'F' : 'C') };
     if (kind === 'length') return { value: parseCm(trimmed, unit === 'in' ? 'in' : 'cm') };
+    if (kind === 'thickness') return { value: parseMm(trimmed, unit === 'in' ? 'in' : 'mm') };
   } catch (cause) {
     if (cause instanceof DomainError) return { error: cause.message };
     throw cause;
@@ -60,9 +63,20 @@ export function writeQuantity(value: number | null, kind: Kind, unit: string): s
   if (kind === 'temperature') return short(unit === '°F' ? readF(value) : value, 1);
   if (kind === 'degrees') return short(unit === '°F' ? value * F_PER_C : value, 1);
   if (kind === 'length') return short(unit === 'in' ? cmToIn(value) : value, 1);
+  if (kind === 'thickness') return short(unit === 'in' ? mmToIn(value) : value, unit === 'in' ? 2 : 1);
   return String(value);
 }
 
 function short(value: number, digits: number): string {
   return String(Number(value.toFixed(digits)));
+}
+
+/** A slider in the person's unit over a stored value: its ends and step there, and the way between both. */
+export type Slide = { min: number; max: number; step: number; of: (value: number) => number; to: (slid: number) => number };
+const SLIDE_IN = 0.05;
+/** Inches slide by twentieths, within the ends; all else slides as it is stored. */
+export function slideOf(kind: Kind, system: UnitSystem, { min, max, step }: Pick<Slide, 'min' | 'max' | 'step'>): Slide {
+  if (kind !== 'thickness' || system === 'metric') return { min, max, step, of: (value) => value, to: (slid) => slid };
+  const twentieths = (mm: number, round: (value: number) => number) => Number((round(mmToIn(mm) / SLIDE_IN) * SLIDE_IN).toFixed(2));
+  return { min: twentieths(min, Math.ceil), max: twentieths(max, Math.floor), step: SLIDE_IN, of: mmToIn, to: inToMm };
 }

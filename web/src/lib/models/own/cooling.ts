@@ -1,7 +1,7 @@
 import { coolingChecks, type CoolingCheck } from '$domain/heat/cooling-checks.ts';
 import { forecastCooling, type Medium } from '$domain/heat/cooling-forecast.ts';
 import { hours, nameOf, sayCooling } from '../../heat/say.ts';
-import { showTime } from '../../show.ts';
+import { showRuleText, showThickness, showTime } from '../../show.ts';
 import { axis, degreesFor, logFields, minutes, readLog, temperature, withFlesh } from './words.ts';
 import { logPlot } from './log-plot.ts';
 import { choice, number, part } from './part.ts';
@@ -35,7 +35,7 @@ export const own = [
     calculations: ['cooling-forecast'],
     slow: true,
     fields: {
-      speciesCode: choice('Fish', withFlesh(), 'king-mackerel'), thicknessMm: number('Depth in the tray', 40, { unit: 'mm', slide: [5, 100, 1] }), startC: number('It starts at', 65, { kind: 'temperature', slide: [30, 90, 1] }),
+      speciesCode: choice('Fish', withFlesh(), 'king-mackerel'), thicknessMm: number('Depth in the tray', 40, { kind: 'thickness', slide: [5, 100, 1] }), startC: number('It starts at', 65, { kind: 'temperature', slide: [30, 90, 1] }),
       medium: choice('How it cools', media, 'cabinet'), mediumC: number('There it is', 2, { kind: 'temperature', slide: [-1, 25, 1] }),
     },
     fieldFor: (field) => (field.endsWith('mediumC') ? 'mediumC' : field),
@@ -46,9 +46,9 @@ export const own = [
       const slow = new Map(f.slow.points.map((p) => [p.minutes, p.coreC]));
       const fast = new Map(f.fast.points.map((p) => [p.minutes, p.coreC]));
       return {
-        says: f.advice,
+        says: showRuleText(f.advice),
         rows: [
-          { label: 'Deepest that is fast enough', value: f.deepestMm === null ? 'none' : `${f.deepestMm} mm`, exact: f.deepestMm, working: f.working },
+          { label: 'Deepest that is fast enough', value: f.deepestMm === null ? 'none' : showThickness(f.deepestMm, 'down'), exact: f.deepestMm, working: f.working },
           { label: `Down to ${temperature(21)}`, value: when(f.likely.minutesTo21C), exact: f.likely.minutesTo21C, band: `${when(f.fast.minutesTo21C)} to ${when(f.slow.minutesTo21C)}`, working: f.working },
           { label: `Down to ${temperature(5)}`, value: when(f.likely.minutesTo5C), exact: f.likely.minutesTo5C, band: `${when(f.fast.minutesTo5C)} to ${when(f.slow.minutesTo5C)}`, working: f.working },
         ],

@@ -13,7 +13,7 @@ const PREDICTED: OwnCaution = { level: 'mind', text: 'Reckoned within a wide ban
 
 const cure = {
   brinePercent: number('Brine', 15, { unit: '%', slide: [1, 26, 0.5], hint: 'By weight. Dry salt that has not run out: 26.4 %' }),
-  thicknessMm: number('Thickness', 20, { unit: 'mm', slide: [5, 60, 1], hint: 'At the thickest place' }),
+  thicknessMm: number('Thickness', 20, { kind: 'thickness', slide: [5, 60, 1], hint: 'At the thickest place' }),
   openFaces: choice('The piece', faces, '1'),
   fat: choice('The fish is', fatWords, 'fatty'),
   temperatureC: number('Where it stands', 3, { kind: 'temperature', slide: [-1, 10, 0.5] }),

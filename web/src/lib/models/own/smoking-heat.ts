@@ -14,7 +14,7 @@ export const own = [
     title: 'Exact heating or cooling of a dry slab',
     calculations: ['slab-series'],
     fields: {
-      speciesCode: choice('Fish', withFlesh(), 'atlantic-mackerel'), thicknessMm: number('Thickness', 25, { unit: 'mm', slide: [5, 100, 1] }), facesOpen: choice('It lies', { both: 'On a rack, both faces open', one: 'On its skin or in a tray' }, 'both'),
+      speciesCode: choice('Fish', withFlesh(), 'atlantic-mackerel'), thicknessMm: number('Thickness', 25, { kind: 'thickness', slide: [5, 100, 1] }), facesOpen: choice('It lies', { both: 'On a rack, both faces open', one: 'On its skin or in a tray' }, 'both'),
       startC: number('It starts at', 5, { kind: 'temperature', slide: [0, 95, 1] }), airC: number('In air or water of', 80, { kind: 'temperature', slide: [-1, 120, 1] }),
       hWPerM2K: number('Heat transfer', 20, { unit: 'W/m² K', slide: [2, 500, 1], hint: 'Natural draft 8 to 15, fan 20 to 45, stirred ice water 100 to 500' }), minutes: number('For', 60, { unit: 'min', slide: [1, 600, 1] }),
     },
