@@ -99,7 +99,7 @@ export async function tell(stage: Stage): Promise<void> {
         const { chamber, core } = smokeLog(new Date(done.getTime() - 4 * hour), 240, { speciesCode: 'atlantic-mackerel', thicknessMm: 20 });
         const cooling = logBetween([[new Date(done.getTime() + 5 * 60_000), core.at(-1)!.celsius - 2], [new Date(done.getTime() + hour / 3), 55], [new Date(cooledTo21At.getTime() - 5 * 60_000), 20.5], [cooledAt, 4]]);
         await readBy(batchId, smoke.id, 'chamber', 'Rack 2', chamber);
-        await readBy(batchId, smoke.id, 'core', 'Thickest piece', [...core, ...cooling]);
+        await readBy(batchId, smoke.id, 'core', 'Largest piece', [...core, ...cooling]);
       }
     }
     return cooledAt ?? t;
@@ -214,7 +214,7 @@ export async function tell(stage: Stage): Promise<void> {
   at(now);
   const soFar = smokeLog(ago(0, 2), 115, { speciesCode: 'saithe', thicknessMm: 20 });
   await readBy(batchE.id, smokingE.id, 'chamber', 'Rack 2', soFar.chamber);
-  await readBy(batchE.id, smokingE.id, 'core', 'Thickest piece', soFar.core);
+  await readBy(batchE.id, smokingE.id, 'core', 'Largest piece', soFar.core);
   const batchF = await start(ago(0, 8), [mackerel]);
   await whole(batchF.id, 'prepare', ago(0, 7), 1, 0.6);
   await running(batchF.id, 'cure', 3, 3);

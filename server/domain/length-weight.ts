@@ -34,7 +34,7 @@ export function estimateGrams(speciesCode: string, lengthsCm: readonly number[],
       inputs: [{ name: 'lengths', value: lengthsCm.join(', '), unit: `cm ${curve.lengthKind}` }, { name: 'a', value: curve.a }, { name: 'b', value: curve.b }],
       model: 'length-weight', formula: `${FORMULAS[curve.form]}, L in ${curve.lengthUnit}, W in ${curve.weightUnit}`,
       source: curve.source,
-      range: `No range of lengths is published with the curve; weights from ${LEAST_FISH_GRAMS} g to ${species.maxFishGrams / 1000} kg are taken (from memory).`,
+      range: `No range of lengths is published with the curve; weights from ${LEAST_FISH_GRAMS} g to ${species.maxFishGrams / 1000} kg are taken (remembered figures).`,
       certainty: 'published',
     },
   };

@@ -65,7 +65,8 @@ export const SOURCES: Readonly<Record<string, string>> = {
   'Buck': 'A. L. Buck, equations for vapour pressure',
 };
 
-const MEMORY = 'from memory, not checked against a document';
+/** What the tables and rules mark as memory: somebody recalled it and did not read it. */
+const MEMORY = 'remembered, not checked against its source';
 const PRACTICE = 'common practice, no source';
 // The longest first: a short name may begin another. A name may be followed at once by the number of a section.
 const names = Object.keys(SOURCES).sort((a, b) => b.length - a.length).map((name) => name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&'));
@@ -84,13 +85,15 @@ export function sourceInWords(source: string): string {
   });
   return whole
     .replace(/\bch\. (?=\d)/g, 'chapter ')
-    .replace(/\b(?:from )?memory\b(?!, (?:cross-checked|not checked))/g, MEMORY)
+    .replace(/\bfrom memory, cross-checked\b/g, 'figures remembered, cross-checked')
+    // "signs from memory" names what is remembered; a source alone does not.
+    .replace(/([a-z] )?\b(?:from )?memory\b/g, (_, named?: string) => (named ? `${named}${MEMORY}` : `figure ${MEMORY}`))
     .replace(/\bcommon practice\b(?!, no )/g, PRACTICE);
 }
 
 /** A source with how sure it is, in one line, where it does not say so itself. */
 export function sourceWithCertainty(source: string, certainty: Certainty): string {
   const words = sourceInWords(source);
-  if (certainty === 'from memory' && !/\bmemory\b/.test(words)) return `${words}; ${MEMORY}`;
+  if (certainty === 'from memory' && !/\bremembered\b/.test(words)) return `${words}; figure ${MEMORY}`;
   return certainty === 'common practice' && !/\bcommon practice\b/.test(words) ? `${words}; common practice` : words;
 }

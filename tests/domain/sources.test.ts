@@ -17,18 +17,20 @@ describe('sources in words', () => {
     expect(sourceInWords('HG ch. 13')).toBe('US Food and Drug Administration, Fish and Fishery Products Hazards and Controls Guidance, 4th edition, 2011, reissued to June 2022, chapter 13');
     expect(sourceInWords('FC 3-501.14')).toBe('US Food and Drug Administration, Food Code, 2017 and 2022, section 3-501.14');
     expect(sourceInWords('NY262.5, MI569.5')).toBe('State of New York, 1 NYCRR Part 262.5, State of Michigan, rule R 285.569.5');
-    expect(sourceInWords('HG table A-4, memory; UK FSA')).toMatch(/2022, table A-4, from memory, not checked against a document; UK Food Standards Agency$/);
+    expect(sourceInWords('HG table A-4, memory; UK FSA')).toMatch(/2022, table A-4, figure remembered, not checked against its source; UK Food Standards Agency$/);
     expect(sourceInWords('AK34.310')).toBe('State of Alaska, 18 AAC 34.310');
   });
 
   it('say of memory and of common practice what they are, once', () => {
-    expect(sourceInWords('memory')).toBe('from memory, not checked against a document');
-    expect(sourceInWords('from memory')).toBe('from memory, not checked against a document');
+    expect(sourceInWords('memory')).toBe('figure remembered, not checked against its source');
+    expect(sourceInWords('from memory')).toBe('figure remembered, not checked against its source');
+    expect(sourceInWords('signs from memory')).toBe('signs remembered, not checked against its source');
+    expect(sourceInWords('Brine table, from memory, cross-checked')).toBe('Brine table, figures remembered, cross-checked');
     expect(sourceInWords('common practice')).toBe('common practice, no source');
     expect(sourceInWords('common practice, no source')).toBe('common practice, no source');
     expect(sourceInWords(sourceInWords('common practice; memory'))).toBe(sourceInWords('common practice; memory'));
-    expect(sourceWithCertainty('HG ch. 7, memory', 'from memory').match(/memory/g)).toHaveLength(1);
-    expect(sourceWithCertainty('CDC 2014', 'from memory')).toMatch(/2014; from memory, not checked against a document$/);
+    expect(sourceWithCertainty('HG ch. 7, memory', 'from memory').match(/remembered/g)).toHaveLength(1);
+    expect(sourceWithCertainty('CDC 2014', 'from memory')).toMatch(/2014; figure remembered, not checked against its source$/);
     expect(sourceWithCertainty('CDC 2014', 'published')).toMatch(/2014$/);
   });
 

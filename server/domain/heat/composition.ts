@@ -97,7 +97,7 @@ export function thermalProperties(input: Composition & { temperatureC: number })
       model: 'fish-properties', formula: 'Density is one over the sum of share/density; specific heat the sum of share times specific heat; conductivity the sum of volume share times conductivity.',
       source: 'Choi and Okos 1986; composition USDA SR27',
       range: 'Unfrozen flesh, -1 to 121 C.',
-      uncertainty: 'About 5 % for conductivity, 2 % for the others (from memory).',
+      uncertainty: 'About 5 % for conductivity, 2 % for the others (remembered figures).',
       certainty: 'published',
     },
   };

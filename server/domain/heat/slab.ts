@@ -97,6 +97,6 @@ export const SLAB_WORKING: Pick<Working, 'model' | 'formula' | 'source' | 'range
     + 'and the face\'s water activity falls with it. Dew gives heat and runs off.',
   source: 'Choi and Okos 1986; Buck; USDA SR27; psychrometer constant, moisture diffusivity and isotherm from memory',
   range: '3 to 150 mm, unfrozen, fish up to 100 C, air -1 to 121 C. Shrinking, dripping and melting of fat are left out.',
-  uncertainty: 'The band spans h and thickness. Drying rests on figures from memory: take it as half to twice beyond the first hour.',
+  uncertainty: 'The band spans h and thickness. Drying rests on remembered figures: take it as half to twice beyond the first hour.',
   certainty: 'from memory',
 };

@@ -77,7 +77,7 @@ export const PROCESS_RULES: readonly Rule[] = [
     id: 'cool.hg', title: 'Cooled from 60 C, and to 4.4 C', group: 'cool', appliesTo: { ...SMOKED, stages: ['smoke', 'cool'] }, evidence: 'Core readings from 60 C down to 4.4 C', evidenceAt: 'readings', evidenceStage: 'cool', evidencePlace: 'core', source: 'HG, memory', certainty: 'from memory',
     limits: [limit('cool.hg.first-minutes', 'from 60 C to 21 C', 120, 'minutes', 'at-most', 15), limit('cool.hg.second-minutes', 'from 21 C to 4.4 C', 240, 'minutes', 'at-most', 15),
       limit('cool.hg.first.celsius', 'core after the first of these times', 21, 'C', 'at-most', 5), limit('cool.hg.end.celsius', 'core after the second', 4.4, 'C', 'at-most', 0)],
-    words: 'Two agencies set limits for cooling. “Cooled fast enough” decides: until it is recorded the batch stays on hold. This one begins hotter and ends colder, and counts only where it was recorded as too slow.',
+    words: '“Cooled fast enough” decides. This one, of another agency, begins hotter and ends colder: it counts only where it was recorded as too slow.',
     whatToDo: 'Do not share it. It stayed warm for too long, and cooling it again does not mend that.', ...ifLogged,
   },
   {

@@ -4,5 +4,5 @@ export const topicWords: Record<AdviceItem['topic'], string> = {
   sharing: 'Sharing', mercury: 'Mercury', ciguatera: 'Ciguatera', listeria: 'Listeria', parasites: 'Worms', allergens: 'Allergens',
 };
 export const certaintyWords: Record<AdviceItem['certainty'], string> = {
-  published: 'Published', 'from memory': 'In part from memory, not checked against a document', 'common practice': 'Common practice, no source', arithmetic: 'Plain arithmetic',
+  published: 'Published', 'from memory': 'Some figures remembered, not checked against their source', 'common practice': 'Common practice, no source', arithmetic: 'Plain arithmetic',
 };

@@ -38,7 +38,7 @@ export function heatOf(chosen: { smoker: string; draught: Draught }, smokers: re
   }
   const usual = chosen.draught === 'fan' ? 'The usual values with a fan' : 'The usual values of natural draught';
   const why = !smoker ? '' : smoker.fit ? ` ${smoker.name} has to be fitted anew: readings that it learnt from were changed.` : ` ${smoker.name} has learnt nothing yet.`;
-  return { heat: SMOKER_H[chosen.draught], from: `usual value, ${chosen.draught === 'fan' ? 'fan' : 'natural draught'}, from memory`, says: `${usual}.${why}` };
+  return { heat: SMOKER_H[chosen.draught], from: `usual value, ${chosen.draught === 'fan' ? 'fan' : 'natural draught'}, remembered`, says: `${usual}.${why}` };
 }
 
 export interface RunningSmoke {

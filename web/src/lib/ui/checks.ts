@@ -7,6 +7,12 @@ export const meansWords: Record<Check['means'], string> = { hold: 'Holds the bat
 /** The title of a check with what it is about, where others have the same title. */
 export const titleOf = ({ title, about }: Pick<Check, 'title' | 'about'>): string => (about ? `${title}: ${about}` : title);
 
+/** What was found, where that is more than the mark beside its title says already. */
+export const foundBesideMark = ({ state, found }: Pick<Check, 'state' | 'found'>): string => (state === 'not-recorded' && found === 'not recorded' ? '' : found);
+
+/** Which of the two counts, where one figure was logged and another typed. */
+export const whichCounts = ({ found }: Pick<Check, 'found'>): string => (/ typed\b/.test(found) && / logged\b/.test(found) ? 'The stricter of the two counts.' : '');
+
 /** Rules that stand beside another one for the same thing. */
 const BESIDE_ANOTHER: ReadonlySet<string> = new Set(['cool.hg']);
 /** Why there are two of them and which decides, said once in a list: at the first check of the second rule. */

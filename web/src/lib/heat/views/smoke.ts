@@ -77,7 +77,8 @@ export function coolingView(context: ViewContext): PlaceView | null {
   const [first, end] = [limits.cooling.endsC['cool.fc to-21'], limits.cooling.endsC['cool.fc to-end']];
   const which = cooled.length > 1 ? ` That is the slowest of ${cooled.length} probes${cooling.log.probe ? `, ${cooling.log.probe}` : ''}.` : '';
   return {
-    key: 'cooling', title: 'Cooling', says: `${sayCooling(cooling.told, show)}${which}`, moments: [], notes: [],
+    key: 'cooling', title: 'Cooling', says: `${sayCooling(cooling.told, show)}${which}`, moments: [],
+    notes: cooling.told.checks.some((check) => check.ruleId === 'cool.hg') ? [{ level: 'note', text: `The limits from ${show.temperature(57)} decide. ${show.temperature(60)} to ${show.temperature(21)} and ${show.temperature(21)} to ${show.temperature(4.4)} are another agency’s, and count only where they show it too slow.` }] : [],
     series: linesOf(cooled, { place: 'core', name: 'Core', tone: 'tide', fromMs }, context),
     levels: [{ at: at(first), name: `${show.temperature(first)} within ${hours(limits.cooling.to21)}` }, { at: at(end), name: `${show.temperature(end)} within ${hours(limits.cooling.to5)}` }],
     rows: cooling.told.checks.map((check) => ({ label: `${nameOf(check, show.temperature)}, at most ${hours(check.limitMinutes)}`, value: check.found, state: check.state, about: check.limit, working: cooling.told.working })),
