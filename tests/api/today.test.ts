@@ -133,7 +133,7 @@ test('waiting for a captain: evidence, claims, hand-overs, fish, batches', async
   const { trip, idle, unproven, asked, packs } = await aBusyDay();
   expect(await waiting(captain)).toEqual([
     { kind: 'evidence-missing', id: unproven, title: 'Pollack is on hold', detail: 'Lot HOLD. Something is not recorded: open it to see what.', count: 1, path: `/batches/${unproven}`, mark: 'hold-unrecorded' },
-    { kind: 'claim-to-decide', id: asked, title: 'Ann Holm asks for Mackerel', detail: 'Pack GOOD-1, 200 g', count: 1, path: `/packs/${packs[0]}`, mark: null },
+    { kind: 'claim-to-decide', id: asked, title: 'Ann Holm claims Mackerel', detail: 'Pack GOOD-1, 200 g', count: 1, path: `/packs/${packs[0]}`, mark: null },
     { kind: 'to-hand-over', id: bo.id, title: 'Hand 2 packs to Bo Berg', detail: '400 g in all', count: 2, path: expect.stringContaining('/packs'), mark: null },
     { kind: 'fish-not-assigned', id: trip, title: '4.5 kg of fish in no batch', detail: 'Kittiwake, Tue 9 Jun 2026, 2 landings', count: 2, path: `/fish/${trip}`, mark: null },
     { kind: 'batch-not-started', id: idle, title: 'Trout is not started', detail: 'Lot IDLE, 1 kg waiting', count: 1, path: `/batches/${idle}`, mark: null },
@@ -342,7 +342,7 @@ test('a claim on a pack past its date is marked from the day after its last day 
   const told = await waiting(captain);
   const of = (id: string) => told.find((w) => w.id === id);
   expect(of(last)).toMatchObject({ mark: null, detail: expect.not.stringContaining('last day') });
-  expect(of(over)).toMatchObject({ title: 'Ann Holm asks for Mackerel', mark: 'past', detail: expect.stringMatching(/Its last day was Tue 9 Jun 2026: move the claim to another pack or refuse it, then throw this pack away\.$/) });
+  expect(of(over)).toMatchObject({ title: 'Ann Holm claims Mackerel', mark: 'past', detail: expect.stringMatching(/Its last day was Tue 9 Jun 2026: move the claim to another pack or refuse it, then throw this pack away\.$/) });
   expect(of(confirmed)).toMatchObject({ kind: 'claim-to-decide', title: 'Mackerel for Ann Holm cannot be handed over', mark: 'past' });
   expect(of(stands)).toBeUndefined();
   expect(told.find((w) => w.kind === 'to-hand-over')).toMatchObject({ id: ann.id, count: 1 });

@@ -84,6 +84,24 @@ describe('from the first screen', () => {
     expect((await club.get(`/api/claims?memberId=${memberId}&status=asked`)).items.map((c: { id: string }) => c.id)).toEqual([asked.id]);
   }, 3 * MINUTES);
 
+  test('from the list of claims too a confirmed one is handed to its member, who is chosen already; one that is only claimed has no such button', async () => {
+    const { packs } = await club.packed('Claims lot', [212, 222]);
+    await claimed(packs.slice(0, 1));
+    await memberApi('post', '/api/claims', { packId: packs[1].id });
+    await captain.page.goto('/packs?face=claims');
+    const ofLot = captain.page.getByRole('listitem').filter({ hasText: packs[0].lot });
+    await expect.poll(() => ofLot.count()).toBe(2);
+    expect(await ofLot.filter({ hasText: 'confirmed' }).getByRole('link', { name: 'Hand over to Ada Finch' }).count()).toBe(1);
+    expect(await ofLot.filter({ hasText: 'claimed' }).getByRole('link', { name: /^Hand over/ }).count()).toBe(0);
+    await inspection.screen(captain.page, 'claims-hand-over');
+    await captain.tap(ofLot.getByRole('link', { name: 'Hand over to Ada Finch' }));
+    const sheet = captain.page.getByRole('dialog');
+    await expect.poll(() => sheet.getByRole('combobox', { name: 'To' }).inputValue()).toBe('Ada Finch');
+    await captain.tap(sheet.getByRole('button', { name: 'Hand over' }));
+    await captain.page.getByText('1 pack handed over.').waitFor();
+    for (const [i, status] of ['handed-over', 'claimed'].entries()) expect((await club.get(`/api/packs/${packs[i].id}`)).status).toBe(status);
+  }, 2 * MINUTES);
+
   test('a pack that somebody else claimed is asked about before it is sent, and left out or handed to them', async () => {
     const { batch, packs } = await club.packed('Astray lot', [215, 225]);
     await claimed(packs.slice(0, 1));
@@ -93,7 +111,7 @@ describe('from the first screen', () => {
     await captain.find('To', 'Neighbour Tove', /Neighbour Tove/);
     await captain.tap(sheet.getByRole('checkbox', { name: 'Astray lot, pack 1' }));
     await captain.tap(sheet.getByRole('checkbox', { name: 'Astray lot, pack 2' }));
-    await sheet.getByText('Pack 1 is claimed by Ada Finch, not Neighbour Tove.').waitFor();
+    await sheet.getByText('Pack 1 is confirmed for Ada Finch, not Neighbour Tove.').waitFor();
     await captain.tap(sheet.getByRole('button', { name: 'Hand over' }));
     await sheet.getByText('Say first what becomes of the packs that others claimed.').first().waitFor();
     await inspection.screen(captain.page, 'hand-over-astray');

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { coolsYet, isBegun, smokedWhen, standingInList, standingOnPage, verdictInFull } from '../../web/src/lib/batches/standing.ts';
+import { coolsYet, isBegun, runningMark, smokedWhen, standingInList, standingOnPage, verdictInFull } from '../../web/src/lib/batches/standing.ts';
 import { states } from '../../web/src/lib/ui/states.ts';
 
 type Known = Parameters<typeof standingInList>[0];
@@ -22,6 +22,11 @@ describe('how a batch stands (look.md: wreck for not met, buoy for not recorded)
     expect(standingInList({ ...fresh, running: { ...at, kind: 'cure' } }).word).toBe('not smoked yet');
     expect(standingInList({ ...fresh, smokeDay: '2026-06-10', lastStage: 'smoke' })).toEqual({ state: 'hold-unrecorded' });
     expect(isBegun({ ...fresh, smokeDay: '2026-06-10', lastStage: 'cool', running: { ...at, kind: 'cool' } })).toBe(true);
+  });
+
+  it('that is worked on says what is done, in the colour of heat for a smoke alone (look.md: ember)', () => {
+    expect(runningMark('pack')).toEqual({ state: 'under-way', word: 'being packed' });
+    expect([states[runningMark('smoke').state].tone, states[runningMark('pack').state].tone, states[runningMark('cure').state].tone]).toEqual(['ember', 'tide', 'tide']);
   });
 
   it('of which something is not met shows the cross, however early', () => {

@@ -33,7 +33,7 @@ function claimRemedy(row: packs.ClaimRow, day: string): string {
 export const claimToDecide = (row: packs.ClaimRow, units: Units, day: string): Waiting => ({
   kind: 'claim-to-decide',
   id: row.id,
-  title: row.status === 'confirmed' ? `${row.product} for ${row.member} cannot be handed over` : `${row.member} asks for ${row.product}`,
+  title: row.status === 'confirmed' ? `${row.product} for ${row.member} cannot be handed over` : `${row.member} claims ${row.product}`,
   detail: `Pack ${formatPackNo(row.lot, row.packNo)}, ${formatGrams(row.grams, units)}${claimRemedy(row, day)}`,
   count: 1,
   path: `/packs/${row.packId}`,

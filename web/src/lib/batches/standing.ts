@@ -1,11 +1,16 @@
 /** How a batch stands, as one mark and its words: what has simply not come yet looks otherwise than what was found wrong. */
 import type { Batch, BatchDetail } from '$contract/batches.ts';
+import type { StageKind } from '$domain/working.ts';
 import type { StateName } from '$lib/ui/states.ts';
 
 type Known = Pick<Batch, 'verdict' | 'notMet' | 'recalled' | 'productKind' | 'smokeDay' | 'running' | 'lastStage'>;
 type Standing = { state: StateName; word?: string };
 
 const NOT_YET: Partial<Record<Batch['productKind'], string>> = { 'hot-smoked': 'not smoked yet', dip: 'not mixed yet' };
+
+const NOW: Record<StageKind, string> = { prepare: 'being prepared', cure: 'being cured', rinse: 'being rinsed', dry: 'being dried', smoke: 'being smoked', cool: 'being cooled', mix: 'being mixed', pack: 'being packed' };
+/** A stage that runs: what is being done, and red for the heat of a smoke alone. */
+export const runningMark = (kind: StageKind): { state: StateName; word: string } => ({ state: kind === 'smoke' ? 'running' : 'under-way', word: NOW[kind] });
 
 /** Whether it was smoked, or mixed: until then it is no news that something is not recorded. */
 export function isBegun({ productKind, smokeDay, running, lastStage }: Omit<Known, 'verdict' | 'notMet' | 'recalled'>): boolean {
