@@ -1,10 +1,11 @@
 /** What a batch can draw from now, read once, with the lines of a form that choose among it. */
 import { batchList, type Batch, type BatchDetail } from '$contract/batches.ts';
 import { landingList } from '$contract/catch.ts';
-import { packList } from '$contract/packs.ts';
+import { packList, type PackLine } from '$contract/packs.ts';
 import { seals, type ProductKind } from '$domain/working.ts';
 import { get, withQuery } from '$lib/api/client.ts';
 import { load } from '$lib/api/load.svelte.ts';
+import { landingSigns } from '$lib/fish/landing-signs.ts';
 import { session } from '$lib/session.svelte.ts';
 import { showDay, showWeight } from '$lib/show.ts';
 import { poolingWords } from '$lib/words.ts';
@@ -18,7 +19,16 @@ export interface Sources {
   readonly items: Source[];
   readonly failure: unknown;
   readonly ready: boolean;
+  /** How many packs would do, were they not on hold; counted only where none is free. */
+  readonly heldPacks: number;
   reload(): Promise<unknown>;
+}
+
+async function packsFor(signal: AbortSignal): Promise<{ items: PackLine[]; held: number }> {
+  const { items } = await get(withQuery('/api/packs', { claimable: true, limit: 100 }), packList, { signal });
+  if (items.length > 0) return { items, held: 0 };
+  const there = await get(withQuery('/api/packs', { status: 'ready', limit: 100 }), packList, { signal });
+  return { items, held: there.items.filter((p) => p.verdict === 'hold' && !p.recalled).length };
 }
 
 /** Call it while a component is being set up. */
@@ -28,12 +38,13 @@ export function drawSources(wanted: () => Wanted): Sources {
   // Fish is assigned by captains; what is in a batch already may be moved on by crew.
   const landings = load((signal) => (session.isCaptain && !dip ? get(withQuery('/api/landings', { left: true, limit: 100 }), landingList, { signal }) : Promise.resolve(none)));
   const batches = load((signal) => get(withQuery('/api/batches', { open: true, limit: 100 }), batchList, { signal }));
-  const packs = load((signal) => (dip ? get(withQuery('/api/packs', { claimable: true, limit: 100 }), packList, { signal }) : Promise.resolve(none)));
+  const packs = load((signal) => (dip ? packsFor(signal) : Promise.resolve({ items: [], held: 0 })));
   const free = (b: Batch): boolean => b.onHandGrams > 0 && b.running === null && !b.recalled && b.id !== wanted().into && (dip ? b.smokeDay !== null || b.productKind === 'dip' : b.productKind !== 'dip');
+  const signs = $derived(landingSigns(landings.data?.items ?? []));
   const items = $derived<Source[]>([
     ...(dip ? (packs.data?.items ?? []) : []).map((p): Source => ({ kind: 'pack', id: p.id, title: `${p.product}, pack ${p.lot}-${p.packNo}`, hint: showWeight(p.grams), left: p.grams, whole: true })),
     ...(dip ? [] : (landings.data?.items ?? [])).filter((l) => l.species.sharing === 'ok').map((l): Source => ({
-      kind: 'landing', id: l.id, title: `${l.species.name}, ${l.catcher.name}`, hint: `${showWeight(l.leftGrams)} left · ${poolingWords[l.pooling]} · ${l.trip.boatName}, ${showDay(l.trip.day)}`, left: l.leftGrams, whole: false,
+      kind: 'landing', id: l.id, title: `${l.species.name}, ${l.catcher.name}`, hint: `${showWeight(l.leftGrams)} left · ${poolingWords[l.pooling]} · ${l.trip.boatName}, ${showDay(l.trip.day)}, ${signs.get(l.id)}`, left: l.leftGrams, whole: false,
     })),
     ...(batches.data?.items ?? []).filter(free).map((b): Source => ({ kind: 'batch', id: b.id, title: `${b.name}, ${b.lot}`, hint: `${showWeight(b.onHandGrams)} on hand`, left: b.onHandGrams, whole: false })),
   ]);
@@ -47,6 +58,9 @@ export function drawSources(wanted: () => Wanted): Sources {
     },
     get ready() {
       return all.every((l) => l.data !== undefined);
+    },
+    get heldPacks() {
+      return packs.data?.held ?? 0;
     },
     reload: () => Promise.all(all.map((l) => l.reload())),
   };
