@@ -27,7 +27,7 @@ test('tells a stranger what is in the bag, until when, how to keep it, what it c
   expect(answer.status).toBe(200);
   expect(answer.body).toMatchObject({
     clubName: 'Test Club', product: 'Hot-smoked mackerel', species: ['Atlantic mackerel'], lot: batch.lot, grams: 250, smokeDay: '2026-06-10', lastDay: '2026-06-16',
-    dateKind: 'use-by', state: 'good', stateWords: 'Use by Tue 16 Jun 2026, if it was kept as written here all the time.', storage: 'refrigerated',
+    dateKind: 'use-by', state: 'good', stateWords: 'Only if it was kept as written here all the time.', storage: 'refrigerated',
     storageWords: 'Keep refrigerated at 38 F (3.3 C) or below', ingredients: 'mackerel, salt, sugar', allergens: ['fish', 'mustard'], saleWords: 'Sport caught, not for resale', timeZone: 'Europe/London',
   });
   expect(answer.body.advice.items.map((item: any) => item.topic)).toEqual(['listeria', 'mercury', 'mercury', 'allergens']);
@@ -65,7 +65,7 @@ describe('the state, the worst first', () => {
     club.clock.now = new Date('2026-06-16T22:59:00Z');
     expect((await page(batch)).body.state).toBe('good');
     club.clock.now = new Date('2026-06-16T23:00:00Z');
-    expect((await page(batch)).body).toMatchObject({ state: 'past', stateWords: 'Use by Tue 16 Jun 2026: that day is over. Do not eat it.' });
+    expect((await page(batch)).body).toMatchObject({ state: 'past', stateWords: 'Its last day is over. Do not eat it.' });
     club.clock.now = new Date('2026-06-10T12:00:00Z');
   });
   test('without a day, on hold, thrown away, recalled: do not eat it', async () => {

@@ -1,6 +1,6 @@
 import type { PublicPack } from '../../contract/packs.ts';
 import { CAUTIONS } from '../../domain/cautions.ts';
-import { formatDay, localDay } from '../../domain/time.ts';
+import { localDay } from '../../domain/time.ts';
 import type { Day } from '../../domain/working.ts';
 import type { Context } from '../../platform/context.ts';
 import { notFound } from '../../platform/errors/problem-error.ts';
@@ -49,7 +49,7 @@ export function stateOf(row: store.PublicRow, today: Day): Pick<PublicPack, 'sta
   if (row.verdict === 'do-not-share') return { state: 'hold', stateWords: 'Do not eat it or pass it on: it was not chilled, heated, cooled or kept as it must be. Tell the club that you have it.' };
   if (row.verdict !== 'clear') return { state: 'hold', stateWords: 'On hold. Do not eat it or pass it on until the club says so.' };
   if (row.lastDay === null) return { state: 'unknown', stateWords: 'No last day can be told from the records. Do not eat it. Ask the club.' };
-  const what = row.dateKind === 'use-by' ? 'Use by' : 'Best before';
-  if (row.lastDay < today) return { state: 'past', stateWords: `${what} ${formatDay(row.lastDay)}: that day is over. Do not eat it.` };
-  return { state: 'good', stateWords: `${what} ${formatDay(row.lastDay)}, if it was kept as written here all the time.` };
+  // The page shows that day right above.
+  if (row.lastDay < today) return { state: 'past', stateWords: 'Its last day is over. Do not eat it.' };
+  return { state: 'good', stateWords: 'Only if it was kept as written here all the time.' };
 }
