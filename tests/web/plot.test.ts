@@ -48,6 +48,22 @@ describe('the names of moments and levels', () => {
       for (const other of names.slice(i + 1).map(box)) expect([name.text, one.left < other.right && other.left < one.right && one.top < other.bottom && other.top < one.bottom]).toEqual([name.text, false]);
     }
   });
+  test('stay off the lines of a phone’s plot where there is room', () => {
+    const phone = { width: 356, height: 260, left: 44, right: 12, top: 12, bottom: 40 };
+    // A chamber that is near its limit all the time, and a core that rises through its own.
+    const chamber: PlotSeries = { name: 'Chamber', tone: 'ink', points: [{ x: 0, y: 44 }, { x: 100, y: 62 }, { x: 150, y: 97 }, { x: 240, y: 96 }] };
+    const rising: PlotSeries = { name: 'Core', tone: 'ember', points: [{ x: 0, y: 12 }, { x: 100, y: 42 }, { x: 150, y: 68 }, { x: 230, y: 69 }, { x: 240, y: 55 }] };
+    const laid = layPlot([chamber, rising], axes, [{ at: 62.8, name: '' }], [], phone);
+    const drawn = laid.lines.flatMap((line) => line.drawn);
+    const names = placeNames([{ at: laid.x(145), name: '00:14' }, { at: laid.x(233), name: '01:42' }], [{ at: laid.y(62.8), name: '62.8 °C for 30 min' }], phone, drawn);
+    for (const name of names) {
+      const one = box(name);
+      expect([name.text, drawn.filter(({ x, y }) => x > one.left && x < one.right && y > one.top && y < one.bottom).length]).toEqual([name.text, 0]);
+    }
+    // Without the lines they stand where they always did, on the chamber's.
+    const [first] = placeNames([{ at: laid.x(145), name: '00:14' }], [], phone);
+    expect(drawn.some(({ x, y }) => x > box(first!).left && x < box(first!).right && y > box(first!).top && y < box(first!).bottom)).toBe(true);
+  });
   test('a name too long for the frame is drawn all the same', () => {
     expect(placeNames([], [{ at: 100, name: 'x'.repeat(90) }], frame)).toHaveLength(1);
   });
