@@ -59,6 +59,10 @@ export const methodHints: Record<CureMethod, string> = {
   'equilibrium-brine': 'Weak salt water that cannot get too salty, for days',
 };
 
+const EXAMPLE_SUGAR = { sugarKind: 'brown-sugar-packed', sugarPer100Salt: 75 } as const;
+/** The sugar is the planner's own: nobody chose it, or somebody chose just that, and no formula of the club says so. */
+export const isExampleSugar = ({ sugarKind, sugarPer100Salt, formula }: PlannerValues): boolean => formula === '' && sugarKind === EXAMPLE_SUGAR.sugarKind && sugarPer100Salt === EXAMPLE_SUGAR.sugarPer100Salt;
+
 /**
  * Usual starts. Brine of 15 % is rule brine.strong; 75 g of sugar for 100 g of salt is rule cure.parts, equal cups of
  * table salt and brown sugar; the rest is common practice.
@@ -66,7 +70,7 @@ export const methodHints: Record<CureMethod, string> = {
 export function startValues(fish: CureFish, saltKind: CureIngredient | ''): PlannerValues {
   return {
     grams: fish.weightOf(fish.cut).grams, cut: fish.cut, thicknessMm: usualThicknessMm(fish.cut), groups: [], fat: '', onceFrozen: false, method: 'dry', targetPercent: 3.5, aim: 'cured', keptPercent: null, keptOwn: false, brinePercent: 15,
-    waterGrams: null, saltPercentOfFish: 20, saltKind, sugarKind: 'brown-sugar-packed', sugarPer100Salt: 75, placeC: 3, brineC: null, brine: 'unknown', others: [], formula: '', offeredGrams: fish.weightOf(fish.cut).grams,
+    waterGrams: null, saltPercentOfFish: 20, saltKind, ...EXAMPLE_SUGAR, placeC: 3, brineC: null, brine: 'unknown', others: [], formula: '', offeredGrams: fish.weightOf(fish.cut).grams,
   };
 }
 
