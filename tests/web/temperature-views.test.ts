@@ -64,6 +64,12 @@ describe('the smoke', () => {
     expect(cooling.levels.map((l) => l.name)).toEqual(['21 °C within 2 h', '5 °C within 6 h']);
   });
 
+  it('says which of two agencies’ limits of cooling decides, by the rows as they are named (rules.md: cool.fc from the Food Code, cool.hg from memory)', () => {
+    const cooling = coolingView(context([list('core', smoked(66))]))!;
+    expect(cooling.notes.map((n) => n.text)).toEqual(['What decides: 57 °C to 21 °C and 57 °C to 5 °C. Of another agency, and counted only where it shows the fish too slow: 21 °C to 4.4 °C.']);
+    for (const row of cooling.rows) expect(cooling.notes[0]!.text).toContain(row.label.split(',')[0]);
+  });
+
   it('in Fahrenheit draws in Fahrenheit', () => {
     expect(smokeView(context([list('core', smoked(66))], { system: 'us' })).levels[0]!.at).toBeCloseTo(145.04, 2);
   });

@@ -1,4 +1,5 @@
 /** The smoke and the cooling after it. */
+import type { CoolingCheck } from '$domain/heat/cooling-checks.ts';
 import { lethality, type Lethality } from '$domain/heat/lethality.ts';
 import { heatLimits } from '$lib/rules/limits.ts';
 import { showNumber } from '$lib/show.ts';
@@ -64,6 +65,13 @@ function coolingOnlyNotes(logs: readonly ProbeLog[]): PlaceView['notes'] {
   return [{ level: 'note', text: `${list(logs.map((log) => probeName('Core', log.probe)))} ${logs.length === 1 ? 'was' : 'were'} put in after smoking ended: ${logs.length === 1 ? 'it tells' : 'they tell'} of the cooling and not of the hold.` }];
 }
 
+/** Two agencies' limits stand side by side: which decides, and what the other is for. Nothing where there is one alone. */
+function whichDecides(checks: readonly CoolingCheck[], { temperature }: ViewContext['show']): PlaceView['notes'] {
+  const [fc, hg] = ['cool.fc', 'cool.hg'].map((ruleId) => checks.filter((check) => check.ruleId === ruleId).map((check) => nameOf(check, temperature)));
+  if (fc!.length === 0 || hg!.length === 0) return [];
+  return [{ level: 'note', text: `What decides: ${list(fc!)}. Of another agency, and counted only where it shows the fish too slow: ${list(hg!)}.` }];
+}
+
 /** Every core from its hottest on, with the two levels; null before any cooled. */
 export function coolingView(context: ViewContext): PlaceView | null {
   const { lists, stages, show } = context;
@@ -78,7 +86,7 @@ export function coolingView(context: ViewContext): PlaceView | null {
   const which = cooled.length > 1 ? ` That is the slowest of ${cooled.length} probes${cooling.log.probe ? `, ${cooling.log.probe}` : ''}.` : '';
   return {
     key: 'cooling', title: 'Cooling', says: `${sayCooling(cooling.told, show)}${which}`, moments: [],
-    notes: cooling.told.checks.some((check) => check.ruleId === 'cool.hg') ? [{ level: 'note', text: `The limits from ${show.temperature(57)} decide. ${show.temperature(60)} to ${show.temperature(21)} and ${show.temperature(21)} to ${show.temperature(4.4)} are another agency’s, and count only where they show it too slow.` }] : [],
+    notes: whichDecides(cooling.told.checks, show),
     series: linesOf(cooled, { place: 'core', name: 'Core', tone: 'tide', fromMs }, context),
     levels: [{ at: at(first), name: `${show.temperature(first)} within ${hours(limits.cooling.to21)}` }, { at: at(end), name: `${show.temperature(end)} within ${hours(limits.cooling.to5)}` }],
     rows: cooling.told.checks.map((check) => ({ label: `${nameOf(check, show.temperature)}, at most ${hours(check.limitMinutes)}`, value: check.found, state: check.state, about: check.limit, working: cooling.told.working })),
