@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Check } from '$contract/common.ts';
 import { CORE_LIMIT_C, HOLD_LIMIT_MINUTES } from '$domain/evidence.ts';
 import { band, coolingForecast, smokeForecast, startCooling, startForecast, type ForecastValues } from '$lib/heat/forecast.ts';
-import { sayCoolingForecast, saySmokeForecast, sayStall, span } from '$lib/heat/say.ts';
+import { sayCoolingForecast, saySmokeForecast, sayStall, span, spread } from '$lib/heat/say.ts';
 import { heatLimits, limitIn } from '$lib/rules/limits.ts';
 import { inOrder } from '$lib/ui/checks.ts';
 
@@ -98,4 +98,9 @@ it('checks are read with what stands against the fish first, and what is for inf
   ]);
   expect(counting.map((c) => c.ruleId)).toEqual(['worst', 'held', 'let-go', 'fine']);
   expect(forInformation.map((c) => c.ruleId)).toEqual(['info']);
+});
+
+it('a band is told with each of its ends whole, and not at all where both read the same', () => {
+  expect(spread('2 h 16 min', '2 h 24 min')).toBe('(2\u00a0h\u00a016\u00a0min to 2\u00a0h\u00a024\u00a0min)');
+  expect(spread('68 °C', '68 °C')).toBe('');
 });

@@ -78,6 +78,8 @@ export const span = (minutes: number): string => {
   const whole = Math.ceil(minutes - 1e-6);
   return whole < 60 ? `${whole} min` : `${Math.floor(whole / 60)} h ${String(whole % 60).padStart(2, '0')} min`;
 };
+/** The band beside a likely figure: each end stays whole on its line, and one that reads the same at both ends is none. */
+export const spread = (low: string, high: string): string => (low === high ? '' : `(${[low, high].map((end) => end.replaceAll(' ', '\u00a0')).join(' to ')})`);
 
 /** Times of a forecast: after so long, or by the clock where it is known when the fish went in. */
 export type ShowForecast = Pick<Show, 'temperature'> & { clock?: (minutes: number) => string };
