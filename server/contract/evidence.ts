@@ -43,6 +43,8 @@ export const readingColumnsBody = z.strictObject({
       probe: text(40, 'probe').default(''),
       stageId: id.nullable().default(null),
       unitConfirmed: z.boolean().default(false),
+      /** The column that holds the relative humidity of this one's air, in per cent. */
+      humidityNo: z.int().min(1).max(60).nullable().default(null),
     }))
     .min(1, 'Say what at least one column is')
     .max(12, 'At most 12 columns at once'),

@@ -18,12 +18,20 @@ const TIME = /(?<!\d)(\d{1,2}):(\d{2})(?::(\d{2})(?:\.\d{1,6})?)?\s*([ap])?\.?(?
 const NUMBER = /([-−–+]?)(\d+(?:[.,]\d+)?)\s*(?:°|º|deg(?:rees)?)?\s*(%|[CF](?![a-z]))?/gi;
 
 /** Whether a cell of a table holds a time of day or a date. */
-export const isTimed = (cell: string): boolean => TIME.test(cell) || ISO_DATE.test(cell) || OTHER_DATE.test(cell);
+export const isTimed = (cell: string): boolean => TIME.test(cell) || isDate(cell);
+const isDate = (cell: string): boolean => ISO_DATE.test(cell) || OTHER_DATE.test(cell);
+export const isDateAndTime = (cell: string): boolean => TIME.test(cell) && isDate(cell);
+const MONTH_NAME = '(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)';
+const MONTH = new RegExp(`(?<![\\d.,])\\d{1,2}(?:st|nd|rd|th)?[ .-]*${MONTH_NAME}(?!\\p{L})|(?<!\\p{L})${MONTH_NAME}[ .-]*\\d{1,2}(?:st|nd|rd|th)?(?![\\d:]|[.,]\\d)`, 'iu');
+/** Whether a cell holds a date with its month in words, which is not read: "10 Jun 2026". */
+export const isWordedDate = (cell: string): boolean => MONTH.test(cell);
 
 /** Reads one line, or says why it cannot. `columns` are the kinds of its numbers by the heading; `comma` whether a comma may be decimal. */
 export function readLine(line: string, columns: readonly Column[] | null): ReadLine | { why: string } {
   const text = line.replace(/^\s*#?\d{1,6}\s*(?:[,;\t)]\s*|\.\s+)(?=\d{1,4}[-/.:]\d)/, '').replaceAll('"', ' ');
   const date = readDate(text);
+  // Left aside, its hours would be those of another day.
+  if (date === null && isWordedDate(text)) return { why: 'its date has the month in words: write it as year-month-day' };
   const withoutDate = date === null ? text : text.replace(date.span, ' ');
   const time = TIME.exec(withoutDate.replace(/(?<=\s|^)T(?=\d)/i, ' '));
   if (!time) return { why: 'no time such as 14:20 on it' };

@@ -16,6 +16,8 @@ export type ReadingListInput = {
   day: Day;
   zone: string;
   now: Date;
+  /** Lines that are known to be unreadable, by number, with why. */
+  refused?: ReadonlyMap<number, string>;
 };
 export type TakenReading = FlaggedReading & { lineNo: number };
 export type LeftOut = { lineNo: number; text: string; why: string };
@@ -59,6 +61,8 @@ export function parseReadingList(input: ReadingListInput): ReadingList {
   lines.forEach((line, i) => {
     if (line.trim() === '') return;
     const leave = (why: string) => leftOut.push({ lineNo: i + 1, text: line.trim().slice(0, LONGEST_SHOWN), why });
+    const refused = input.refused?.get(i + 1);
+    if (refused !== undefined) return void leave(refused);
     const heading = readHeading(line);
     if (heading) {
       walk.columns = heading.columns.length > 0 ? heading.columns : walk.columns;

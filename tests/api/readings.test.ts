@@ -159,3 +159,23 @@ test('a table is a list for each of its columns, whole or not at all, and the sa
   expect(made.body).toMatchObject({ items: [{ no: 2, list: { place: 'core', readingCount: 2 } }, { no: 3, list: { place: 'chamber', highestC: 83 } }], verdict: 'hold' });
   expect((await lists()).sort()).toEqual([['chamber', 'Vent', 'pasted', [80, 82.5, 83]], ['core', '', 'pasted', [20.5, 21]]]);
 });
+
+test('a table’s humidity is kept beside the air that it is of, parted by spaces too; what cannot be is told by its line, and the temperature kept', async () => {
+  const batch = await fresh();
+  const text = ['Time    Core   Chamber   RH %', '10:00   20.5   80        40', '10:05   21     82.5      --', '10:10          83        42', '10:15   22     84        43 %'].join('\n');
+  const columns = [{ no: 2, place: 'core' }, { no: 3, place: 'chamber', humidityNo: 4 }];
+  const send = (body: object) => s.crew.post(`/api/batches/${batch.id}/reading-columns`, { text, columns, ...body });
+  for (const [bad, field] of [
+    [[{ no: 2, place: 'core', humidityNo: 4 }], 'columns.0.humidityNo'], [[{ no: 3, place: 'chamber', humidityNo: 1 }], 'columns.0.humidityNo'], [[{ no: 2, place: 'core' }, { no: 3, place: 'chamber', humidityNo: 2 }], 'columns.1.humidityNo'], [[{ no: 4, place: 'chamber' }], 'columns.0.no'],
+  ] as const) {
+    const refused = await send({ columns: bad });
+    expect([refused.status, refused.body.errors?.[0]?.field], JSON.stringify(bad)).toEqual([422, field]);
+    expect(refused.body.errors[0].remedy.length).toBeGreaterThan(5);
+  }
+  const made = await send({});
+  expect([made.status, made.body.items[1].leftOut.map((l: any) => [l.lineNo, l.why])]).toEqual([201, [
+    [1, 'a heading'], [3, 'its humidity is no number from 0 to 100: the temperature is kept without it'], [4, 'it has 3 of the table’s 4 columns, and with spaces nobody knows which is missing'],
+  ]]);
+  const kept = (await s.crew.get(`/api/batches/${batch.id}/readings`)).body.items.map((l: any) => [l.place, l.readings.map((r: any) => [r.celsius, r.humidityPct])]).sort();
+  expect(kept).toEqual([['chamber', [[80, 40], [82.5, null], [84, 43]]], ['core', [[20.5, null], [21, null], [22, null]]]]);
+});

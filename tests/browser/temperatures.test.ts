@@ -147,6 +147,24 @@ describe('a logger’s text is pasted', () => {
     expect((await lists(made.id)).map((l) => [l.place, l.probe, l.readingCount]).sort()).toEqual([['chamber', '', 79], ['core', '', 79]]);
   }, 3 * MINUTES);
 
+  test('columns parted by spaces alone are read as well, and a humidity goes with the smoker’s air', async () => {
+    const made = await smoked('Spaced lot');
+    await toTemperatures(made.id);
+    const rows = logText(66).split('\n').slice(1).map((line, i) => `${line.replace(';', '   ')}   95.5   ${i === 3 ? '--' : 40}`);
+    await captain.button('Paste a log');
+    await captain.type('The log', ['Date Time          Core   Smoker air   RH %', ...rows, `${stamp(140)}   95.5   40`].join('\n'));
+    await page.getByText('This log has several columns. Say what each is.').waitFor();
+    expect(await page.getByLabel('RH %', { exact: true }).locator('option:checked').innerText()).toBe('Humidity of Smoker air');
+    await page.getByText('78 readings of humidity').waitFor();
+    await page.getByText(/^Line 5, “--”: its humidity is no number from 0 to 100: the temperature is kept without it\.$/).waitFor();
+    await page.getByText(/nobody knows which is missing\.$/).first().waitFor();
+    await inspection.screen(page, 'table-spaced');
+    await captain.button('Save 158 readings');
+    await page.getByText(/^Core passed 62\.8 °C at \d\d:\d\d and held 7\d minutes\.$/).first().waitFor();
+    const chamber = (await lists(made.id)).find((l) => l.place === 'chamber');
+    expect([chamber.readingCount, chamber.readings.filter((r: any) => r.humidityPct === 40).length]).toEqual([79, 78]);
+  }, 3 * MINUTES);
+
   test('a core that never reached the limit is said to be so, and a withdrawn list counts no more', async () => {
     const made = await smoked('Cool lot');
     await toTemperatures(made.id);

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { parseReadingList } from '../../server/domain/reading-list.ts';
-import { columnText, readingTable } from '../../server/domain/reading-table.ts';
+import { columnLog, readingTable } from '../../server/domain/reading-table.ts';
 
 const columns = (text: string) => readingTable(text)?.columns.map((c) => [c.no, c.heading, c.names]) ?? null;
-const parsed = (text: string, no: number) => parseReadingList({ text: columnText(text, readingTable(text)!, no), place: 'core', unit: 'C', day: '2026-06-10', zone: 'Europe/London', now: new Date('2026-06-12T00:00:00Z') });
+const parsed = (text: string, no: number, humidityNo: number | null = null) => parseReadingList({ ...columnLog(text, readingTable(text)!, no, humidityNo), place: 'core', unit: 'C', day: '2026-06-10', zone: 'Europe/London', now: new Date('2026-06-12T00:00:00Z') });
 const taken = (text: string, no: number) => parsed(text, no).readings.map((r) => `${r.at.toISOString().slice(11, 16)} ${r.celsius}`);
 
 describe('a log of several columns (RFC 4180 for quotes; a semicolon or tab leaves the comma to decimals)', () => {
@@ -44,12 +44,69 @@ describe('a log of several columns (RFC 4180 for quotes; a semicolon or tab leav
   it('leaves a missing value as a gap, tells an unreadable one by its line, and drops no line without a word', () => {
     const text = 'Time;Core;Chamber\n14:20;62,8;110\n14:25;;112\n14:30;Err;113\n14:35;63\n14:40;63;111;7;8';
     expect(taken(text, 2)).toEqual(['13:20 62.8', '13:35 63']);
-    expect(parsed(text, 2).leftOut.map((l) => [l.lineNo, l.why])).toEqual([[1, 'a heading'], [4, 'no temperature on it'], [6, expect.stringContaining('more than one temperature')]]);
+    expect(parsed(text, 2).leftOut.map((l) => [l.lineNo, l.why])).toEqual([[1, 'a heading'], [4, 'no temperature on it'], [6, 'it has 5 columns, and the table 3']]);
     expect(taken(text, 3)).toEqual(['13:20 110', '13:25 112', '13:30 113']);
   });
 
   it('is no table where a comma may be the decimal one, where there is one temperature, or one with its humidity', () => {
-    for (const text of ['14:20,62,8\n14:25,63,1', '14:20,62,8,110,5', '14:20 62.8 110', '14:20;62,8', 'Time,Temp,Humidity\n14:20,62.8,40', '14:20;62,8;40 %\n14:25;63;41 %', '14:20 62.8\n14:25 63', '']) expect(columns(text), text).toBeNull();
+    for (const text of ['14:20 62.8\n14:25 63', '14:20  62.8', '14:20  62.8  40 %', '2026-06-10 14:20 62.8 110', '14:20,62,8\n14:25,63,1', '14:20,62,8,110,5', '14:20 62.8 110', '14:20;62,8', 'Time,Temp,Humidity\n14:20,62.8,40', '14:20;62,8;40 %\n14:25;63;41 %', '14:20 62.8\n14:25 63', '']) expect(columns(text), text).toBeNull();
     expect(columns('14:20,62.8,110.5\n14:25,63,112')).toEqual([[2, '', null], [3, '', null]]);
+  });
+
+  it('keeps a number of a line that has too many cells out of every column, even where it is the only one', () => {
+    const text = 'Time;Core;Chamber\n14:20;62,8;110\n14:25;;112;lid open;x';
+    expect([taken(text, 2), taken(text, 3)]).toEqual([['13:20 62.8'], ['13:20 110']]);
+    expect(parsed(text, 2).leftOut.map((l) => l.lineNo)).toEqual([1, 3]);
+  });
+
+  it('does not read a date with its month in words as the day given: such lines are refused, and say how to write it', () => {
+    const text = 'Date;Time;Core;Chamber\n10 Jun 2026;14:20;62,8;110\n2026-06-10;14:25;63;112';
+    expect([taken(text, 3), parsed(text, 3).leftOut.at(-1)]).toEqual([['13:25 63'], expect.objectContaining({ lineNo: 2, why: 'its date has the month in words: write it as year-month-day' })]);
+    expect(parseReadingList({ text: 'Jun 10 14:20 62.8\n14:25 63 marked 2', place: 'core', unit: 'C', day: '2026-06-10', zone: 'Europe/London', now: new Date('2026-06-12T00:00:00Z') }).leftOut.map((l) => l.why)).toEqual([expect.stringContaining('month in words'), expect.stringContaining('more than one temperature')]);
+  });
+});
+
+describe('columns parted by spaces alone', () => {
+  const LOG = ['Date Time          Core   Smoker air   RH %', '2026-06-10 14:20   62.8   110          40', '2026-06-10 14:25   63     112.5        41'].join('\n');
+  it('are parted by two or more; a date and its time, a heading of two words and a unit stay together', () => {
+    expect(columns(LOG)).toEqual([[2, 'Core', 'core'], [3, 'Smoker air', 'chamber'], [4, 'RH %', 'humidity']]);
+    expect([taken(LOG, 2), taken(LOG, 3)]).toEqual([['13:20 62.8', '13:25 63'], ['13:20 110', '13:25 112.5']]);
+    const apart = '2026-06-10  2:20 PM  62.8 C  230 F\n2026-06-10  2:25 PM  63 C  230 F';
+    expect([columns(apart), taken(apart, 3), taken(apart, 4)[0]]).toEqual([[[3, '', null], [4, '', null]], ['13:20 62.8', '13:25 63'], '13:20 110']);
+    expect(taken('1  10.06.2026 14:20  62,8  110\n2  10.06.2026 14:25  63  111\n3  10.06.2026 14:30  63  112', 3)).toEqual(['13:20 62.8', '13:25 63', '13:30 63']);
+  });
+
+  it('a line with fewer numbers is refused by its line and reads into no column: nobody knows which is missing', () => {
+    const text = `${LOG}\n2026-06-10 14:30          113          42\nlid  open\n2026-06-10 14:35   63.5   113          42`;
+    expect([taken(text, 2), taken(text, 3)]).toEqual([['13:20 62.8', '13:25 63', '13:35 63.5'], ['13:20 110', '13:25 112.5', '13:35 113']]);
+    expect(parsed(text, 2).leftOut.map((l) => [l.lineNo, l.why])).toEqual([[1, 'a heading'], [4, 'it has 3 of the table’s 4 columns, and with spaces nobody knows which is missing'], [5, 'no time such as 14:20 on it']]);
+  });
+
+  it('numbers set right, with one space left between wide ones, are parted where none is missing', () => {
+    const text = ' 14:20   62.8   99.5   40.0\n 14:25   63.0  110.5   41.0\n 14:30  -12.5 -112.5  100.0\n 14:35   63.0  110.5';
+    expect(taken(text, 3)).toEqual(['13:20 99.5', '13:25 110.5', '13:30 -112.5']);
+    expect(parsed(text, 3).leftOut.map((l) => l.lineNo)).toEqual([4]);
+  });
+
+  it('a heading that does not stand over the numbers names no column: a column off, the chamber would be called the core', () => {
+    const rows = '2026-06-10 14:20  62.8  110\n2026-06-10 14:25  63  112';
+    expect(columns(`Date        Time   Core  Chamber\n${rows}`)).toEqual([[2, 'Core', 'core'], [3, 'Chamber', 'chamber']]);
+    expect(columns(`Logged  at  Core  Chamber\n${rows}`)).toEqual([[2, '', null], [3, '', null]]);
+    expect(columns(`Date  Time  Core  Chamber\n${rows.replace('110', '110  40').replace('112', '112  41')}`)).toEqual([[2, '', null], [3, '', null], [4, '', null]]);
+  });
+
+  it('are not looked for where something else parts them', () => {
+    for (const text of ['14:20;  62,8', '14:20\t62.8  C', '14:20, 62.8', '14:20  62.8; fish  in 2']) expect(columns(text), text).toBeNull();
+  });
+});
+
+describe('the humidity of a column of air', () => {
+  const LOG = 'Time;Core;Smoker;Humidity %\n14:20;62,8;110;40\n14:25;63;112;41,5 %\n14:30;63;112;\n14:35;63;113;--\n14:40;63;113;140\n14:45;63;;42';
+  it('is kept beside its temperature; one that cannot be is told by its line, and the temperature kept', () => {
+    const log = columnLog(LOG, readingTable(LOG)!, 3, 4);
+    expect(parsed(LOG, 3, 4).readings.map((r) => [r.celsius, r.humidityPct])).toEqual([[110, 40], [112, 41.5], [112, null], [113, null], [113, null]]);
+    expect([log.humid, log.dry.map((l) => [l.lineNo, l.text]), parsed(LOG, 3, 4).leftOut.map((l) => l.lineNo)]).toEqual([2, [[5, '--'], [6, '140']], [1]]);
+    expect(log.dry[0]!.why).toContain('the temperature is kept');
+    expect(parsed(LOG, 3).readings.every((r) => r.humidityPct === null)).toBe(true);
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readingTable } from '../../server/domain/reading-table.ts';
-import { columnsWrong, readColumns, type ColumnPlace } from '../../web/src/lib/heat/columns.ts';
+import { airsFor, columnsWrong, readColumns, type ColumnPlace } from '../../web/src/lib/heat/columns.ts';
 import { readLog } from '../../web/src/lib/models/own/words.ts';
 
 const read = (text: string, places: Record<string, ColumnPlace> = {}) =>
@@ -8,8 +8,9 @@ const read = (text: string, places: Record<string, ColumnPlace> = {}) =>
 const LOG = 'Time;Core;Smoker;Humidity %\n14:20;62,8;110;40\n14:25;63;112;41';
 
 describe('the columns of a pasted log', () => {
-  it('are what their headings say, humidity left out; a heading that says nothing has to be told', () => {
-    expect(read(LOG).map((c) => [c.name, c.place, c.read?.count ?? null])).toEqual([['Core', 'core', 2], ['Smoker', 'chamber', 2], ['Humidity %', 'out', null]]);
+  it('are what their headings say, humidity that of the smoker’s air; a heading that says nothing has to be told', () => {
+    expect(read(LOG).map((c) => [c.name, c.place, c.read?.count ?? null, c.humidityNo])).toEqual([['Core', 'core', 2, null], ['Smoker', 'chamber', 2, 4], ['Humidity %', 'of 3', null, null]]);
+    expect(read(LOG)[2]!.humidity).toMatchObject({ humid: 2, dry: [] });
     expect(columnsWrong(read(LOG), 'C', {})).toBeNull();
     expect(read(`${LOG}\nlid open`)[0]!.read!.leftOut.map((l) => l.lineNo)).toEqual([4]);
     const plain = read('14:20;62,8;110\n14:25;63;112');
@@ -39,5 +40,22 @@ describe('the columns of a pasted log', () => {
     expect(() => values(LOG, '3')).toThrow(/2 columns/);
     expect(() => values('14:20;62,8;110\n14:25;63;112', 'named')).toThrow(/choose the column/);
     expect(values('14:20 62.8\n14:25 63', 'named')).toEqual([62.8, 63]);
+  });
+
+  it('of humidity are asked about where there are several airs, left out where there is none, and follow a column that is air no more', () => {
+    const two = 'Time;Core;Smoker top;Smoker bottom;Humidity %\n14:20;62;110;100;40\n14:25;63;112;101;41';
+    expect(columnsWrong(read(two), 'C', {})).toEqual({ no: 5, message: 'Say which air this humidity is of, or leave it out.' });
+    expect(airsFor(read(two)[2]!, read(two)).map((a) => a.label)).toEqual(['Humidity of Smoker top']);
+    expect(airsFor(read(two)[3]!, read(two))).toEqual([{ value: 'of 3', label: 'Humidity of Smoker top' }, { value: 'of 4', label: 'Humidity of Smoker bottom' }]);
+    const told = read(two, { '5 Humidity %': 'of 4' });
+    expect([columnsWrong(told, 'C', {}), told.map((c) => c.humidityNo)]).toEqual([null, [null, null, 5, null]]);
+    const noAir = read('Time;Core;Surface;Humidity %\n14:20;62;60;40\n14:25;63;61;41');
+    expect([noAir[2]!.place, columnsWrong(noAir, 'C', {})]).toEqual(['out', null]);
+    // The smoker said to be a core after all: its humidity is nobody's.
+    expect(read(LOG, { '3 Smoker': 'core', '4 Humidity %': 'of 3' }).map((c) => [c.place, c.humidityNo])).toEqual([['core', null], ['core', null], ['out', null]]);
+    const plain = '14:20;62,8;110;40\n14:25;63;112;41';
+    expect(read(plain, { '2 ': 'core', '3 ': 'chamber', '4 ': 'of 3' }).map((c) => [c.place, c.humidityNo])).toEqual([['core', null], ['chamber', 4], ['of 3', null]]);
+    const both = read('Time;Core;Smoker;RH;Humidity\n14:20;62;110;40;41\n14:25;63;111;42;43');
+    expect(columnsWrong(both, 'C', {})).toEqual({ no: 5, message: 'That column has a humidity already. Leave one out.' });
   });
 });

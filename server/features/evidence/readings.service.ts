@@ -4,7 +4,9 @@ import { FLAG_WORDS, flagReadings } from '../../domain/reading-flags.ts';
 import type { FlaggedReading } from '../../domain/reading-flags.ts';
 import { LONGEST_TEXT, parseReadingList } from '../../domain/reading-list.ts';
 import type { LeftOut } from '../../domain/reading-list.ts';
-import { columnText, readingTable } from '../../domain/reading-table.ts';
+import { columnLog, readingTable } from '../../domain/reading-table.ts';
+import type { ColumnLog } from '../../domain/reading-table.ts';
+import type { ReadingPlace } from '../../domain/reading-flags.ts';
 import { checkInstant } from '../../domain/readings.ts';
 import { addDays, localDay } from '../../domain/time.ts';
 import { need } from '../../platform/auth/access.ts';
@@ -59,11 +61,13 @@ export async function addReadingColumns(context: Context, unit: Unit, batchId: s
     await hold(query, { batchIds: [batchId] });
     if (!(await batches.findBatch(query, batchId))) throw notFound('This batch');
     const zone = await batches.zoneOf(query);
-    const texts = columnTexts(body);
+    const logs = columnLogs(body);
     const items: ReadingColumnsMade['items'] = [];
-    for (const [i, { no, ...column }] of body.columns.entries()) {
-      const asked = { ...column, text: texts[i]!, unit: body.unit, day: body.day, source: 'pasted' as const };
-      items.push({ no, ...(await insert(query, { context, unit, batchId, zone, by: actor.id }, asked, `columns.${i}.`)) });
+    for (const [i, { no, humidityNo: _humidityNo, ...column }] of body.columns.entries()) {
+      const { text, refused, dry } = logs[i]!;
+      const asked = { ...column, text, unit: body.unit, day: body.day, source: 'pasted' as const };
+      const made = await insert(query, { context, unit, batchId, zone, by: actor.id }, asked, `columns.${i}.`, refused);
+      items.push({ no, ...made, leftOut: [...made.leftOut, ...dry].sort((a, b) => a.lineNo - b.lineNo) });
     }
     await recomputeBatch(query, batchId, zone);
     const { verdict, checks } = await detailInside(query, actor, batchId);
@@ -71,30 +75,38 @@ export async function addReadingColumns(context: Context, unit: Unit, batchId: s
   });
 }
 
+/** Where readings are of air. */
+const AIR: readonly ReadingPlace[] = ['chamber', 'storage'];
+
 /** As the rules tell probes apart (domain/rules/logs.ts). */
 const sameProbe = (a: string, b: string) => a.trim().toLowerCase() === b.trim().toLowerCase();
 
-function columnTexts({ text, columns }: ReadingColumnsBody): string[] {
+function columnLogs({ text, columns }: ReadingColumnsBody): ColumnLog[] {
   if (text.length > LONGEST_TEXT) throw badField('text', text.length, 'The text is too long.', 'Send it in parts.');
   const table = readingTable(text);
-  if (!table) throw badField('text', undefined, 'This text is no table with several columns of temperatures.', 'Part the columns by tabs, semicolons or commas, or send one probe at a time.');
-  columns.forEach(({ no, place, probe }, i) => {
+  if (!table) throw badField('text', undefined, 'This text is no table with several columns of temperatures.', 'Part the columns by tabs, semicolons, commas or two spaces, or send one probe at a time.');
+  columns.forEach(({ no, place, probe, humidityNo }, i) => {
     if (!table.columns.some((c) => c.no === no && c.names !== 'humidity')) throw badField(`columns.${i}.no`, no, `Column ${no} holds no temperatures.`, `Choose among ${table.columns.filter((c) => c.names !== 'humidity').map((c) => c.no).join(', ')}.`);
     const before = columns.slice(0, i);
     if (before.some((c) => c.no === no)) throw badField(`columns.${i}.no`, no, `Column ${no} is named twice.`, 'Name it once.');
     // Two probes under one name would be read as one, and the colder hidden between the readings of the other.
     if (before.some((c) => c.place === place && sameProbe(c.probe, probe))) throw badField(`columns.${i}.probe`, probe, 'Two columns are the same probe.', 'Give each its own name, or leave one out.');
+    if (humidityNo === null) return;
+    const field = `columns.${i}.humidityNo`;
+    if (!AIR.includes(place)) throw badField(field, humidityNo, 'Humidity is that of air.', `Name it with a column of ${AIR.join(' or ')}.`);
+    if (!table.columns.some((c) => c.no === humidityNo)) throw badField(field, humidityNo, `Column ${humidityNo} holds no numbers.`, `Choose among ${table.columns.map((c) => c.no).join(', ')}.`);
+    if (columns.some((c) => c.no === humidityNo)) throw badField(field, humidityNo, `Column ${humidityNo} is sent as temperatures.`, 'Send it as the one or the other.');
   });
-  return columns.map(({ no }) => columnText(text, table, no));
+  return columns.map(({ no, humidityNo }) => columnLog(text, table, no, humidityNo));
 }
 
 type Writing = { context: Context; unit: Unit; batchId: string; zone: string; by: string };
 
 /** Writes one list. The batch must be held; its verdict is judged by the caller. */
-async function insert(query: RawQuery, { context, unit, batchId, zone, by }: Writing, body: ReadingsBody, at = ''): Promise<Omit<ReadingsMade, 'verdict' | 'checks'>> {
+async function insert(query: RawQuery, { context, unit, batchId, zone, by }: Writing, body: ReadingsBody, at = '', refused?: ReadonlyMap<number, string>): Promise<Omit<ReadingsMade, 'verdict' | 'checks'>> {
   const stage = body.stageId === null ? null : await store.stageOf(query, body.stageId);
   if (body.stageId !== null && stage?.batchId !== batchId) throw badField(`${at}stageId`, body.stageId, 'That stage is not of this batch, or was undone.', 'Choose one of its stages, or none.');
-  const { readings, leftOut } = taken(body, zone, stage?.startedAt ?? null, unit.now);
+  const { readings, leftOut } = taken(body, zone, stage?.startedAt ?? null, unit.now, refused);
   const id = newId(unit.now, context.random);
   const source = body.text === undefined ? body.source : 'pasted';
   await store.insertList(query, { id, batchId, stageId: body.stageId, place: body.place, probe: body.probe, source, unitConfirmed: body.unitConfirmed, readings, by, at: unit.now });
@@ -104,12 +116,12 @@ async function insert(query: RawQuery, { context, unit, batchId, zone, by }: Wri
 
 const HOUR_MS = 3_600_000;
 
-function taken(body: ReadingsBody, zone: string, stageBegan: Date | null, now: Date): { readings: FlaggedReading[]; leftOut: LeftOut[] } {
+function taken(body: ReadingsBody, zone: string, stageBegan: Date | null, now: Date, refused?: ReadonlyMap<number, string>): { readings: FlaggedReading[]; leftOut: LeftOut[] } {
   if (body.readings !== undefined) {
     const rows = body.readings.map((r, i) => ({ at: checkInstant(new Date(r.at), now, `readings.${i}.at`), celsius: r.celsius, humidityPct: r.humidityPct }));
     return { readings: flagReadings(rows, body.place), leftOut: [] };
   }
-  const read = (day: string) => parseReadingList({ text: body.text!, place: body.place, unit: body.unit, day, zone, now });
+  const read = (day: string) => parseReadingList({ text: body.text!, place: body.place, unit: body.unit, day, zone, now, ...(refused && { refused }) });
   const day = body.day ?? localDay(stageBegan ?? now, zone);
   let list = read(day);
   // What was read in a stage was not read long before it: a smoke that began in the evening cools after midnight.

@@ -3,7 +3,7 @@ import { SPECIES } from '$domain/species/index.ts';
 import type { Species } from '$domain/species/index.ts';
 import { parseReadingList } from '$domain/reading-list.ts';
 import type { ReadingList } from '$domain/reading-list.ts';
-import { columnText, readingTable } from '$domain/reading-table.ts';
+import { columnLog, readingTable } from '$domain/reading-table.ts';
 import type { ReadingPlace } from '$domain/reading-flags.ts';
 import { addDays, localDay } from '$domain/time.ts';
 import { cToF } from '$domain/units.ts';
@@ -42,7 +42,7 @@ const NTH = ['First', 'Second', 'Third', 'Fourth', 'Fifth', 'Sixth', 'Seventh', 
 const columnWords: Readonly<Record<string, string>> = { named: 'The one its heading names', ...Object.fromEntries(NTH.map((word, i) => [String(i + 1), `${word} temperature`])) };
 
 /** Of a log of several columns the one that was chosen, as a log of its own; a log of one column as it is. */
-function chosenColumn(log: string, column: string, place: ReadingPlace): { text: string; cautions: OwnCaution[] } {
+function chosenColumn(log: string, column: string, place: ReadingPlace): { text: string; refused?: ReadonlyMap<number, string>; cautions: OwnCaution[] } {
   const table = readingTable(log);
   if (!table) return { text: log, cautions: [] };
   const warm = table.columns.filter(({ names }) => names !== 'humidity');
@@ -52,7 +52,8 @@ function chosenColumn(log: string, column: string, place: ReadingPlace): { text:
     const problem = column === 'named' ? `is in none of the ${warm.length} columns by its heading, or in several` : `is not there: the log has ${warm.length} columns of temperatures`;
     throw new DomainError({ code: 'log.column', field: 'column', label: 'temperature', value: column, shown: '', problem, remedy: 'choose the column' });
   }
-  return { text: columnText(log, table, found.no), cautions: [{ level: 'note', text: `Read from ${found.heading === '' ? `column ${found.no}` : `the column “${found.heading}”`}.` }] };
+  const { text, refused } = columnLog(log, table, found.no);
+  return { text, refused, cautions: [{ level: 'note', text: `Read from ${found.heading === '' ? `column ${found.no}` : `the column “${found.heading}”`}.` }] };
 }
 
 /** A log to paste, with the column and the unit of its bare numbers. */
@@ -70,7 +71,7 @@ export type Log = { readings: { at: Date; celsius: number }[]; cautions: OwnCaut
  */
 export function readLog({ log, column, unit }: { log: string; column: string; unit: 'C' | 'F' }, place: ReadingPlace, { now, zone }: OwnContext): Log {
   const chosen = chosenColumn(log, column, place);
-  const read = (daysBack: number): ReadingList => parseReadingList({ text: chosen.text, place, unit, day: addDays(localDay(now, zone), -daysBack), zone, now });
+  const read = (daysBack: number): ReadingList => parseReadingList({ text: chosen.text, ...(chosen.refused && { refused: chosen.refused }), place, unit, day: addDays(localDay(now, zone), -daysBack), zone, now });
   const [near, far] = [read(1), read(31)];
   const list = far.readings.length > near.readings.length ? far : near;
   if (list.readings.length === 0) throw new DomainError({ code: 'log.empty', field: 'log', label: 'log', value: log, problem: 'has no reading that could be read', remedy: 'write a time and a temperature on each line, such as 14:20 62.8' });
