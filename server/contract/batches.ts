@@ -125,6 +125,8 @@ export const draw = z.object({
     label: z.string(),
     pooling: pooling.nullable(),
     form: fishForm.nullable(),
+    /** Of a landing: what tells it from another of the same fish. */
+    landing: z.object({ day: localDay, landedAt: instant.nullable(), caughtAt: instant.nullable(), writtenAt: instant }).nullable(),
   }),
   /** Whether it may be undone now: false once a stage, a draw or packs took the weight, or the lot it came from is closed. */
   undoable: z.boolean(),

@@ -22,6 +22,9 @@ test('a captain starts a batch from landings; it has a lot code, a name, and wha
   expect(batch.draws.map((d: any) => [d.grams, d.trayNo, d.source.label, d.source.pooling])).toEqual([
     [2000, 1, 'Atlantic mackerel, Ann Holm, 9 Jun', 'pooled'], [3000, 1, 'Atlantic mackerel, Ben Skaw, 9 Jun', 'pooled'],
   ]);
+  // What tells a landing from another of the same fish.
+  const written = (await s.captain.get(`/api/landings/${a}`)).body;
+  expect(batch.draws[0].source.landing).toEqual({ day: '2026-06-09', landedAt: written.landedAt, caughtAt: written.caughtAt, writtenAt: written.createdAt });
   expect(batch.origins.map((o: any) => [o.catcher, o.landedGrams, o.fish, o.boat, o.day])).toEqual([['Ann Holm', 2000, 4, 'Kittiwake', '2026-06-09'], ['Ben Skaw', 3000, null, 'Kittiwake', '2026-06-09']]);
 });
 

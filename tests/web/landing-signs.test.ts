@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { landingSigns } from '$lib/fish/landing-signs.ts';
+import { drawnSigns, landingSigns } from '$lib/fish/landing-signs.ts';
 import { session } from '$lib/session.svelte.ts';
 
 type Known = Parameters<typeof landingSigns>[0][number];
@@ -23,6 +23,12 @@ describe('landings of the same fish by the same person are told apart by more th
 
   it('with its day where that is not the day of the trip', () => {
     expect(said([one('a', { landedAt: '2026-06-11T01:10:00.000Z' })])[0]).toMatch(/^landed Thu 11 Jun 2026, 01:10$/);
+  });
+
+  it('of what was drawn too, by what the page of the batch tells; lots and packs have their number', () => {
+    const drawn = (id: string, landedAt: string | null, writtenAt: string) => ({ id, source: { kind: 'landing' as const, id: `l-${id}`, label: 'Mackerel, Ann Holm, 10 Jun', pooling: null, form: null, landing: { day: '2026-06-10', landedAt, caughtAt: null, writtenAt } } });
+    const lot = { id: 'c', source: { kind: 'batch' as const, id: 'b', label: 'AB1-CD23', pooling: null, form: null, landing: null } };
+    expect([...drawnSigns([drawn('a', '2026-06-10T14:20:00.000Z', '2026-06-10T18:02:00.000Z'), drawn('b', null, '2026-06-10T18:05:00.000Z'), lot])]).toEqual([['a', 'landed 14:20'], ['b', 'written down 18:05']]);
   });
 
   it('and where that is alike, by when and by whom each was written down; others stay short', () => {

@@ -95,10 +95,11 @@ function toDraws(lineage: Lineage, row: PageRow): Draw[] {
   });
 }
 function toSource(lineage: Lineage, d: LineageDraw, extra: { sourceLot: string | null; sourcePackNo: number | null }): Draw['source'] {
-  if (d.sourceBatchId !== null) return { kind: 'batch', id: d.sourceBatchId, label: extra.sourceLot!, pooling: null, form: null };
-  if (d.sourcePackId !== null) return { kind: 'pack', id: d.sourcePackId, label: formatPackNo(extra.sourceLot!, extra.sourcePackNo!), pooling: null, form: null };
+  if (d.sourceBatchId !== null) return { kind: 'batch', id: d.sourceBatchId, label: extra.sourceLot!, pooling: null, form: null, landing: null };
+  if (d.sourcePackId !== null) return { kind: 'pack', id: d.sourcePackId, label: formatPackNo(extra.sourceLot!, extra.sourcePackNo!), pooling: null, form: null, landing: null };
   const l = lineage.landings.find((x) => x.id === d.landingId)!;
-  return { kind: 'landing', id: l.id, label: `${l.species}, ${l.catcher}, ${shortDay(l.day)}`, pooling: l.pooling, form: l.form };
+  const landing = { day: l.day, landedAt: isoOrNull(l.landedAt), caughtAt: isoOrNull(l.caughtAt), writtenAt: iso(l.createdAt) };
+  return { kind: 'landing', id: l.id, label: `${l.species}, ${l.catcher}, ${shortDay(l.day)}`, pooling: l.pooling, form: l.form, landing };
 }
 
 function toSlots(row: PageRow, batch: LineageBatch): Slot[] {

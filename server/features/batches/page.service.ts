@@ -19,7 +19,7 @@ export async function detailInside(query: RawQuery, actor: Actor, id: string): P
 }
 
 /** Raised when the page's shape changes, so that no browser keeps one of an older shape. */
-const SHAPE = 9;
+const SHAPE = 10;
 /** What the checks on it are made by: other rules, another page. */
 const RULES_TAG = rulesVersion();
 /** Everything shown changes one of the two counts, or is said by the rules; and each person sees their own packs marked. */
