@@ -147,6 +147,14 @@ describe('warm before smoking (rule chill.exposure: 4 and 8 hours)', () => {
     const [warm, cold] = [list('core', every(30, -1380, -1200, () => 25), { stageId: 'cure-1', probe: 'Belly' }), list('core', every(30, -1380, -1200, () => 2), { stageId: 'cure-1', probe: 'Loin' })];
     expect(exposureView(context([cold, warm]))!.says).toBe('3 h above 4.4 °C in all; at most 4 h. That is the warmest of 2 probes, Belly.');
   });
+
+  it('goes by the club’s own temperatures and hours, as the check does', () => {
+    const rules = tightened({ 'chill.exposure.cold.celsius': 3, 'chill.exposure.warm.celsius': 9, 'chill.exposure.warm-hours': 2 });
+    const fish = [list('core', every(30, -1380, -1230, () => 10), { stageId: 'cure-1' })];
+    expect(exposureView(context(fish))!.rows[0]).toMatchObject({ label: 'Above 4.4 °C, at most 8 h', state: 'met' });
+    const own = exposureView(context(fish, { rules }))!;
+    expect([own.rows[0], own.levels.map((l) => l.at)]).toEqual([expect.objectContaining({ label: 'Above 3 °C, at most 2 h', state: 'not-met' }), [3, 9]]);
+  });
 });
 
 it('the clock under a plot shows the day where it runs for more than one', () => {

@@ -15,6 +15,8 @@ export type ExposureInput = {
 };
 /** Above `coldC` hours count, above `warmC` fewer of them are allowed. */
 export type ExposureTemperatures = { coldC: number; warmC: number };
+/** Hours allowed where none of it was above `warmC`, and where some was. */
+export type ExposureHours = { cool: number; warm: number };
 
 export type OrganismExposure = {
   organism: string;
@@ -55,8 +57,8 @@ export function cumulativeExposure(input: ExposureInput): Exposure {
   return { ...exposure, hoursAbove4C4: hoursAboveCold, hoursAbove21C1: hoursAboveWarm };
 }
 
-/** As cumulativeExposure, above temperatures that a club may have set lower than the rule's. */
-export function exposureAbove(input: ExposureInput, { coldC, warmC }: ExposureTemperatures): Omit<Exposure, 'hoursAbove4C4' | 'hoursAbove21C1'> & { hoursAboveCold: number; hoursAboveWarm: number } {
+/** As cumulativeExposure, above temperatures that a club may have set lower than the rule's, and against its hours where it has fewer. Warm by its own temperature alone, fish has no more hours than it would have by the rule's. */
+export function exposureAbove(input: ExposureInput, { coldC, warmC }: ExposureTemperatures, club?: ExposureHours): Omit<Exposure, 'hoursAbove4C4' | 'hoursAbove21C1'> & { hoursAboveCold: number; hoursAboveWarm: number } {
   const maxGapMinutes = within(input.maxGapMinutes ?? 30, 'maxGapMinutes', { low: 0.5, high: 60, unit: 'min', label: 'longest gap', remedy: 'enter 0.5 to 60 minutes' });
   const series = cleanSeries(input.readings, { place: 'core', strict: 'higher', maxGapMinutes, highestGapMinutes: 60, unitConfirmed: true });
   const hours = (fromC: number, toC: number) => hoursBetween(series, maxGapMinutes, fromC, toC);
@@ -64,10 +66,10 @@ export function exposureAbove(input: ExposureInput, { coldC, warmC }: ExposureTe
   const warm = hours(warmC, Infinity);
   const gapHours = series.gaps.reduce((sum, gap) => sum + gap.minutes, 0) / 60;
   const recorded = series.minutes.length >= 2 && !series.unitInDoubt;
-  const limits = input.previouslyFrozen ? LIMITS.frozen : LIMITS.fresh;
-  const limitHours = warm > 0 ? limits.warm : limits.cool;
+  const limits = club ?? (input.previouslyFrozen ? LIMITS.frozen : LIMITS.fresh);
+  const limitHours = hours(EXPOSURE_C.warmC, Infinity) > 0 ? limits.warm : warm > 0 ? Math.min(limits.warm, limits.cool) : limits.cool;
   // A gap may have been warm, so passing needs the shorter limit with the gap counted.
-  const passes = above + gapHours <= (gapHours > 0 ? limits.warm : limitHours) + 1e-9;
+  const passes = above + gapHours <= (gapHours > 0 ? Math.min(limits.warm, limitHours) : limitHours) + 1e-9;
   const state: CheckState = !recorded ? 'not-recorded' : above > limitHours + 1e-9 ? 'not-met' : passes ? 'met' : 'not-recorded';
   return {
     state, hoursAboveCold: above, hoursAboveWarm: warm, gapHours, limitHours,

@@ -1,13 +1,12 @@
 /** How long the fish was warm before it was smoked, where its own temperature was read then. */
-import { cumulativeExposure, type Exposure } from '$domain/boat/exposure.ts';
+import { exposureAbove } from '$domain/boat/exposure.ts';
+import { limitOr } from '$lib/rules/limits.ts';
 import { showNumber, showSpan } from '$lib/show.ts';
 import { logsWhere, type ListWithReadings, type ProbeLog } from '../log.ts';
 import { degreesIn, linesOf, type PlaceView, type ViewContext } from './view.ts';
 
 const BEFORE: readonly string[] = ['prepare', 'cure', 'rinse', 'dry'];
 const GAP_MINUTES = 30;
-const COLD_C = 4.4;
-const WARM_C = 21.1;
 const MOST_ORGANISMS = 3;
 const HOUR_MS = 3_600_000;
 
@@ -21,20 +20,22 @@ export function exposureView(context: ViewContext): PlaceView | null {
   const before = (log: ProbeLog): ProbeLog => ({ ...log, readings: log.readings.filter((r) => smokeMs === null || r.at.getTime() < smokeMs) });
   const logs = (['core', 'surface'] as const).flatMap((place) => logsWhere(context.lists, place, wanted)).map(before).filter((log) => log.readings.length > 1);
   if (logs.length === 0) return null;
-  const told = logs.map((log) => ({ log, exposure: cumulativeExposure({ readings: log.readings, previouslyFrozen: false }) })).sort((a, b) => warmth(b.exposure) - warmth(a.exposure))[0]!;
+  const limit = (name: string) => limitOr(context.rules, `chill.exposure.${name}`);
+  const [coldC, warmC] = [limit('cold.celsius'), limit('warm.celsius')];
+  const told = logs.map((log) => ({ log, exposure: exposureAbove({ readings: log.readings, previouslyFrozen: false }, { coldC, warmC }, { cool: limit('hours'), warm: limit('warm-hours') }) })).sort((a, b) => warmth(b.exposure) - warmth(a.exposure))[0]!;
   const e = told.exposure;
   const at = degreesIn(context.system);
-  const cold = show.temperature(COLD_C);
+  const cold = show.temperature(coldC);
   const span = (hours: number) => showSpan(hours * HOUR_MS);
   const which = logs.length > 1 ? ` That is the warmest of ${logs.length} probes${told.log.probe ? `, ${told.log.probe}` : ''}.` : '';
   return {
     key: 'exposure', title: 'Warm before smoking', moments: [],
-    says: `${span(e.hoursAbove4C4)} above ${cold} in all${e.gapHours > 0 ? `, and ${span(e.gapHours)} not logged` : ''}; at most ${e.limitHours} h.${which}`,
+    says: `${span(e.hoursAboveCold)} above ${cold} in all${e.gapHours > 0 ? `, and ${span(e.gapHours)} not logged` : ''}; at most ${e.limitHours} h.${which}`,
     series: linesOf([told.log, ...logs.filter((log) => log !== told.log)], { place: 'core', name: 'Fish', tone: 'ember', gapMinutes: GAP_MINUTES }, context),
-    levels: [{ at: at(COLD_C), name: cold }, { at: at(WARM_C), name: show.temperature(WARM_C) }],
+    levels: [{ at: at(coldC), name: cold }, { at: at(warmC), name: show.temperature(warmC) }],
     rows: [
-      { label: `Above ${cold}, at most ${e.limitHours} h`, value: span(e.hoursAbove4C4), state: e.state, about: `Hours above ${cold}`, working: e.working },
-      { label: `Of that above ${show.temperature(WARM_C)}`, value: span(e.hoursAbove21C1), working: e.working },
+      { label: `Above ${cold}, at most ${e.limitHours} h`, value: span(e.hoursAboveCold), state: e.state, about: `Hours above ${cold}`, working: e.working },
+      { label: `Of that above ${show.temperature(warmC)}`, value: span(e.hoursAboveWarm), working: e.working },
       ...e.organisms.toSorted((a, b) => b.shareUsed - a.shareUsed).slice(0, MOST_ORGANISMS).filter((o) => o.shareUsed > 0).map((o) => ({ label: `Used up for ${o.organism}`, value: `${showNumber(100 * o.shareUsed, 0)} %`, state: o.state, working: e.working })),
     ],
     notes: [
@@ -44,4 +45,4 @@ export function exposureView(context: ViewContext): PlaceView | null {
   };
 }
 
-const warmth = (e: Exposure): number => ({ 'not-met': 2, 'not-recorded': 1, 'met': 0 })[e.state] * 1e6 + e.hoursAbove4C4 + e.gapHours;
+const warmth = (e: ReturnType<typeof exposureAbove>): number => ({ 'not-met': 2, 'not-recorded': 1, 'met': 0 })[e.state] * 1e6 + e.hoursAboveCold + e.gapHours;
