@@ -57,7 +57,7 @@ export function cumulativeExposure(input: ExposureInput): Exposure {
   return { ...exposure, hoursAbove4C4: hoursAboveCold, hoursAbove21C1: hoursAboveWarm };
 }
 
-/** As cumulativeExposure, above temperatures that a club may have set lower than the rule's, and against its hours where it has fewer. Warm by its own temperature alone, fish has no more hours than it would have by the rule's. */
+/** As cumulativeExposure, above temperatures that a club may have set lower than the rule's, and against its hours where it has fewer. */
 export function exposureAbove(input: ExposureInput, { coldC, warmC }: ExposureTemperatures, club?: ExposureHours): Omit<Exposure, 'hoursAbove4C4' | 'hoursAbove21C1'> & { hoursAboveCold: number; hoursAboveWarm: number } {
   const maxGapMinutes = within(input.maxGapMinutes ?? 30, 'maxGapMinutes', { low: 0.5, high: 60, unit: 'min', label: 'longest gap', remedy: 'enter 0.5 to 60 minutes' });
   const series = cleanSeries(input.readings, { place: 'core', strict: 'higher', maxGapMinutes, highestGapMinutes: 60, unitConfirmed: true });
@@ -67,7 +67,7 @@ export function exposureAbove(input: ExposureInput, { coldC, warmC }: ExposureTe
   const gapHours = series.gaps.reduce((sum, gap) => sum + gap.minutes, 0) / 60;
   const recorded = series.minutes.length >= 2 && !series.unitInDoubt;
   const limits = club ?? (input.previouslyFrozen ? LIMITS.frozen : LIMITS.fresh);
-  const limitHours = hours(EXPOSURE_C.warmC, Infinity) > 0 ? limits.warm : warm > 0 ? Math.min(limits.warm, limits.cool) : limits.cool;
+  const limitHours = hoursAllowed(warm > 0, hours(EXPOSURE_C.warmC, Infinity) > 0, limits);
   // A gap may have been warm, so passing needs the shorter limit with the gap counted.
   const passes = above + gapHours <= (gapHours > 0 ? Math.min(limits.warm, limitHours) : limitHours) + 1e-9;
   const state: CheckState = !recorded ? 'not-recorded' : above > limitHours + 1e-9 ? 'not-met' : passes ? 'met' : 'not-recorded';
@@ -91,6 +91,9 @@ export function exposureAbove(input: ExposureInput, { coldC, warmC }: ExposureTe
     },
   };
 }
+
+/** Warm by a club's own temperature alone, fish has no more hours than it would have by the rule's. */
+export const hoursAllowed = (isWarm: boolean, byRule: boolean, { cool, warm }: ExposureHours): number => (byRule ? warm : isWarm ? Math.min(cool, warm) : cool);
 
 function organismExposure(organism: string, hours: (fromC: number, toC: number) => number, gapHours: number, recorded: boolean): OrganismExposure {
   const rows = BANDS.filter((band) => band.organism === organism);

@@ -1,4 +1,4 @@
-import { EXPOSURE_C, exposureAbove } from '../boat/exposure.ts';
+import { EXPOSURE_C, exposureAbove, hoursAllowed } from '../boat/exposure.ts';
 import type { ExposureTemperatures } from '../boat/exposure.ts';
 import { hoursAndMinutes } from '../heat/crossing.ts';
 import { cleanSeries } from '../heat/series.ts';
@@ -48,7 +48,7 @@ function told(evidence: BatchEvidence, hours: Hours): Told {
   const inLots = [...Map.groupBy(before, (list) => `${list.lot} ${probe(list)}`).values(), ...Map.groupBy(own, probe).values()];
   const alone = [...Map.groupBy(lists, probe).values()];
   const each = [...alone, ...(before.length > 0 ? inLots : []), ofFish, lists].filter((of) => of.length > 0).map((of) => ({ of, log: reckoned(of, hours) }));
-  const settles = each.find(({ log }) => !log.inDoubt && log.hoursAboveCold > limitOfLog(log, hours) + 1e-9);
+  const settles = each.find(({ log }) => !log.inDoubt && log.hoursAboveCold > log.limitHours + 1e-9);
   if (settles) return { state: 'not-met', found: settles.log.found, whatToDo: 'Do not share it. It was warm for too long, and nothing later mends that.', working: settles.log.working };
   const doubtful = each.find(({ log }) => log.inDoubt);
   if (doubtful) return { state: 'not-recorded', found: 'The unit of the log is in doubt.', whatToDo: 'Put the unit of the log right.', working: null, effect: 'hold' };
@@ -61,18 +61,14 @@ function told(evidence: BatchEvidence, hours: Hours): Told {
   return { state: 'not-recorded', found: `${fish.found}${rest}`, whatToDo: 'Log the fish without gaps from landing to the smoker.', working: fish.working };
 }
 
-type Log = ReturnType<typeof exposureAbove> & { inDoubt: boolean; aboveRules: boolean };
+type Log = ReturnType<typeof exposureAbove> & { inDoubt: boolean };
 function reckoned(lists: readonly EvidenceReadings[], hours: Hours): Log {
-  const { readings } = oneProbe(lists);
-  const of = exposureAbove({ readings, previouslyFrozen: hours.frozen, maxGapMinutes: MOST_GAP_MINUTES }, hours);
-  return { ...of, inDoubt: of.flags.some((flag) => flag.kind === 'fahrenheit'), aboveRules: hours.warmC < EXPOSURE_C.warmC ? exposureAbove({ readings, previouslyFrozen: hours.frozen, maxGapMinutes: MOST_GAP_MINUTES }, EXPOSURE_C).hoursAboveWarm > 0 : of.hoursAboveWarm > 0 };
+  const of = exposureAbove({ readings: oneProbe(lists).readings, previouslyFrozen: hours.frozen, maxGapMinutes: MOST_GAP_MINUTES }, hours, hours);
+  return { ...of, inDoubt: of.flags.some((flag) => flag.kind === 'fahrenheit') };
 }
 
-/** Warm by the club's own temperature alone, it has no more hours than it would have by the rule's. */
-const hoursFor = (isWarm: boolean, byRule: boolean, { cool, warm }: Hours) => (byRule ? warm : isWarm ? Math.min(cool, warm) : cool);
-const limitOfLog = (log: Log, hours: Hours) => hoursFor(log.hoursAboveWarm > 0, log.aboveRules, hours);
 /** Hours that nobody logged may have been hot ones. */
-const passes = (log: Log, unknown: number, hours: Hours) => log.hoursAboveCold + unknown <= (unknown > 0 ? Math.min(hours.warm, limitOfLog(log, hours)) : limitOfLog(log, hours)) + 1e-9;
+const passes = (log: Log, unknown: number, hours: Hours) => log.hoursAboveCold + unknown <= (unknown > 0 ? Math.min(hours.warm, log.limitHours) : log.limitHours) + 1e-9;
 
 /** What a cure in a warm place may have cost in hours, where that alone is too much; null where it is not. What the place's readings leave open counts as warm. */
 function warmCure(evidence: BatchEvidence, hours: Hours): Told | null {
@@ -82,7 +78,7 @@ function warmCure(evidence: BatchEvidence, hours: Hours): Told | null {
   const lots = [...Map.groupBy(before, (cure) => cure.lot).values()];
   // Each lot's fish was cured side by side with the others'. A short cure in the heat may be too long where a longer one in the cool is not.
   const ways = (lots.length === 0 ? [[]] : lots).map((lot) => [...lot, ...own]).map((cures) => ({ hours: sum(cures), most: Math.max(-Infinity, ...cures.map((cure) => cure.warmest)) }));
-  const tooLong = ways.filter((way) => way.hours > hoursFor(way.most > hours.warmC, way.most > EXPOSURE_C.warmC, hours) + 1e-9);
+  const tooLong = ways.filter((way) => way.hours > hoursAllowed(way.most > hours.warmC, way.most > EXPOSURE_C.warmC, hours) + 1e-9);
   if (tooLong.length === 0) return null;
   const worst = tooLong.reduce((a, b) => (b.hours > a.hours ? b : a));
   return {
