@@ -89,14 +89,37 @@ describe('columns parted by spaces alone', () => {
   });
 
   it('a heading that does not stand over the numbers names no column: a column off, the chamber would be called the core', () => {
-    const rows = '2026-06-10 14:20  62.8  110\n2026-06-10 14:25  63  112';
+    const rows = '2026-06-10 14:20  62.8  110\n2026-06-10 14:25  63.0  112';
     expect(columns(`Date        Time   Core  Chamber\n${rows}`)).toEqual([[2, 'Core', 'core'], [3, 'Chamber', 'chamber']]);
     expect(columns(`Logged  at  Core  Chamber\n${rows}`)).toEqual([[2, '', null], [3, '', null]]);
-    expect(columns(`Date  Time  Core  Chamber\n${rows.replace('110', '110  40').replace('112', '112  41')}`)).toEqual([[2, '', null], [3, '', null], [4, '', null]]);
+    expect(columns(`Date  Time  Core  Chamber\n${rows.replace('110', '110  40').replace('112', '112  41')}`)).toBeNull();
+  });
+
+  it('a line whose numbers stand elsewhere is refused: with a flag or a note behind them the air would be read as the core', () => {
+    const whole = ['Time    Core   Air    RH', '10:00     54     75   40', '10:10     55     75   41', '10:20     55     76   40'];
+    for (const odd of ['10:05            75   41   !', '10:05            75   ERR   x', '10:05            75   41   1']) {
+      const text = [...whole, odd].join('\n');
+      expect([taken(text, 2), parsed(text, 2).leftOut.at(-1)], odd).toEqual([['09:00 54', '09:10 55', '09:20 55'], { lineNo: 5, text: odd.trim(), why: 'what stands on it is not under the columns of the table, and with spaces nobody knows which is missing' }]);
+    }
+    // Where most lines are of that kind, or none stands under another, or they stand beside their heading, spaces part nothing.
+    expect(columns([...whole.slice(0, 3), ...Array.from({ length: 10 }, (_, i) => `10:${String(20 + i)}            75   41   1`)].join('\n'))).toBeNull();
+    expect(columns('14:20  62.8  110  40\n14:25  63  9  7')).toBeNull();
+    expect(columns('Time  Core  Air\n14:20               62.8      110\n14:25               63.0      112')).toBeNull();
   });
 
   it('are not looked for where something else parts them', () => {
     for (const text of ['14:20;  62,8', '14:20\t62.8  C', '14:20, 62.8', '14:20  62.8; fish  in 2']) expect(columns(text), text).toBeNull();
+  });
+});
+
+describe('lines with more cells than their heading', () => {
+  it('are named by none of its words, since nobody knows which', () => {
+    expect(columns('Time;Core;Air\n10.06.2026;14:20;62,8;110\n10.06.2026;14:25;63;112')).toEqual([[3, '', null], [4, '', null]]);
+  });
+
+  it.each(['\t', ';', '  '])('half of the day in a cell of its own belongs to the time before it (parted by %j)', (by) => {
+    const text = [['03:00', 'PM', '60.0', '80'], ['03:05', 'p.m.', '61.5', '81'], ['12:05', 'AM', '62.0', '82']].map((cells) => cells.map((c) => (by === '  ' ? c.padEnd(4) : c)).join(by)).join('\n');
+    expect(taken(text, 3).map((said) => said.slice(0, 5)).sort()).toEqual(['14:00', '14:05', '23:05']);
   });
 });
 
