@@ -167,13 +167,13 @@ export const mmToIn = (mm: number): number => mm / MM_PER_IN;
 export const inToMm = (inches: number): number => roundTo(inches * MM_PER_IN, 2);
 
 /**
- * Reads how thick a piece or how deep a tray is, such as "20", "0,75 in", "3/4 in" or "1 1/2" with inches as the default, into millimetres to a
+ * Reads how thick a piece or how deep a tray is, such as "20", "0,75 in", ".75", "3/4 in", "1½" or "1 1/2" with inches as the default, into millimetres to a
  * hundredth. Fractions are of an inch. Range: 0 to 10,000 mm; what a calculation takes is its own to say. Throws DomainError on other text.
  * Source of the inch: international yard and pound agreement, 1959; NIST SP 811 (25.4 mm exactly).
  */
 export function parseMm(text: string, defaultUnit: ThicknessUnit, field = 'thickness'): number {
   const fail = (problem: string) => new DomainError({ code: 'thickness.unreadable', field, label: 'thickness', value: text, problem, remedy: 'enter a thickness, such as 20 mm or 0.75 in' });
-  const match = /^(?:(\d{1,5}(?:[.,]\d{1,4})?)|(?:(\d{1,3})[ -])?(\d{1,2})\/(\d{1,2}))\s*(mm|cm|in|inch|inches|"|”|″)?$/i.exec(text.trim());
+  const match = /^(?:(\d{1,5}(?:[.,]\d{1,4})?|[.,]\d{1,4})|(?:(\d{1,3})[ -])?(\d{1,2})\/(\d{1,2}))\s*(mm|cm|in|inch|inches|"|”|″)?$/i.exec(withFractions(text));
   if (!match) throw fail('is not a thickness');
   const [, plain, whole, over, under, said] = match;
   const unit = said?.toLowerCase() ?? defaultUnit;
@@ -184,6 +184,9 @@ export function parseMm(text: string, defaultUnit: ThicknessUnit, field = 'thick
   return mm;
 }
 
+/** Fractions that are one sign, as a phone's keyboard offers them, written out: "1½" is "1 1/2". */
+const withFractions = (text: string): string => text.replace(/\s*[¼½¾⅛⅜⅝⅞]/gu, (sign) => ` ${sign.trim().normalize('NFKC').replace('\u2044', '/')}`).trim();
+
 /** A thickness for a person: "20 mm", or "0.79 in" to a hundredth. `way` 'down' for what it may be at the most: rounded, it must not read as more. */
 export function formatMm(mm: number, system: UnitSystem, way: 'near' | 'down' | 'up' = 'near'): string {
   if (system === 'metric') return `${trimZeros(mm, 1)} mm`;
@@ -192,7 +195,7 @@ export function formatMm(mm: number, system: UnitSystem, way: 'near' | 'down' | 
   return `${(way === 'down' ? Math.floor(hundredths + 1e-9) : way === 'up' ? Math.ceil(hundredths - 1e-9) : Math.round(hundredths + 1e-9)) / 100} in`;
 }
 
-const MM_IN_PROSE = /(at most )?(?<![\d.,])(\d+(?:\.\d+)?)(?: (to|and) (\d+(?:\.\d+)?))? mm\b/gi;
+const MM_IN_PROSE = /(at (?:most|least) )?(?<![\d.,])(\d+(?:\.\d+)?)(?: (to|and) (\d+(?:\.\d+)?))? mm\b/gi;
 
 /**
  * The sentences of the domain with their millimetres in a person's unit: "trays of at most 34 mm" stays, or becomes "trays of at most 1.33 in"; "from 3 to 150 mm"
@@ -201,8 +204,8 @@ const MM_IN_PROSE = /(at most )?(?<![\d.,])(\d+(?:\.\d+)?)(?: (to|and) (\d+(?:\.
 export function millimetresInProse(text: string, system: UnitSystem): string {
   if (system === 'metric') return text;
   const inches = (mm: string, way: 'near' | 'down' | 'up') => formatMm(Number(mm), system, way).replace(/ in$/, '');
-  return text.replace(MM_IN_PROSE, (_all, most: string | undefined, first: string, joined: string | undefined, second: string | undefined) =>
-    second === undefined ? `${most ?? ''}${inches(first, most ? 'down' : 'near')} in` : `${most ?? ''}${inches(first, joined === 'to' ? 'up' : 'near')} ${joined} ${inches(second, joined === 'to' ? 'down' : 'near')} in`);
+  return text.replace(MM_IN_PROSE, (_all, bound: string | undefined, first: string, joined: string | undefined, second: string | undefined) =>
+    second === undefined ? `${bound ?? ''}${inches(first, !bound ? 'near' : /most/i.test(bound) ? 'down' : 'up')} in` : `${bound ?? ''}${inches(first, joined === 'to' ? 'up' : 'near')} ${joined} ${inches(second, joined === 'to' ? 'down' : 'near')} in`);
 }
 
 function roundTo(value: number, digits: number): number {

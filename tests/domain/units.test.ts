@@ -106,12 +106,12 @@ describe('length', () => {
 });
 
 describe('a thickness in millimetres (an inch is 25.4 mm exactly: international yard and pound agreement, 1959; NIST SP 811)', () => {
-  it.each([['20', 'mm', 20], ['1', 'in', 25.4], ['1 in', 'mm', 25.4], ['0,75', 'in', 19.05], ['3/4"', 'mm', 19.05], ['1 1/2', 'in', 38.1], ['1-1/2 inches', 'mm', 38.1], ['2.5 cm', 'in', 25], ['20mm', 'in', 20], ['0', 'mm', 0], ['1/16', 'in', 1.59]] as const)(
+  it.each([['20', 'mm', 20], ['1', 'in', 25.4], ['1 in', 'mm', 25.4], ['0,75', 'in', 19.05], ['3/4"', 'mm', 19.05], ['1 1/2', 'in', 38.1], ['1-1/2 inches', 'mm', 38.1], ['2.5 cm', 'in', 25], ['20mm', 'in', 20], ['0', 'mm', 0], ['1/16', 'in', 1.59], ['.75', 'in', 19.05], ['½', 'in', 12.7], ['1½ in', 'mm', 38.1], ['2 ¾', 'in', 69.85]] as const)(
     'reads %j with default %s as %d mm', (text, unit, mm) => {
       expect(parseMm(text, unit)).toBe(mm);
     });
 
-  it.each(['', '-3', 'thick', '1 2', '3/4 mm', '1/0', '20 ft', '100000'])('refuses %j and says what to enter', (text) => {
+  it.each(['', '-3', 'thick', '1 2', '3/4 mm', '1/0', '20 ft', '100000', '.', '½½', '½ mm'])('refuses %j and says what to enter', (text) => {
     expect(caught(() => parseMm(text, 'mm'))).toMatchObject({ field: 'thickness', remedy: 'enter a thickness, such as 20 mm or 0.75 in' });
   });
 
@@ -134,7 +134,7 @@ describe('a thickness in millimetres (an inch is 25.4 mm exactly: international 
     expect(millimetresInProse('80 mm should pass. At most 102 mm would.', 'us')).toBe('3.15 in should pass. At most 4.01 in would.');
     // Within the ends: what is typed as it is told is not refused.
     expect(millimetresInProse('Thickness 500 mm is not from 3 to 150 mm; measure it.', 'us')).toBe('Thickness 19.69 in is not from 0.12 to 5.9 in; measure it.');
-    expect(millimetresInProse('Lay 75 mm of ice under the fish and 75 mm over it.', 'us')).toBe('Lay 2.95 in of ice under the fish and 2.95 in over it.');
+    expect(millimetresInProse('Lay at least 75 mm of ice under the fish and at least 75 mm over it.', 'us')).toBe('Lay at least 2.96 in of ice under the fish and at least 2.96 in over it.');
     expect(millimetresInProse('Lot 12 mmol, 5 min', 'us')).toBe('Lot 12 mmol, 5 min');
   });
 });

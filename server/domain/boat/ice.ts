@@ -52,7 +52,7 @@ export function iceToLoad(input: IceInput): IceToLoad {
   return {
     coolingG, meltG, ruleOfThumbG: catchG, loadG,
     advice: [
-      `Lay ${BED_MM} mm of ice under the fish and ${BED_MM} mm over it.`,
+      `Lay at least ${BED_MM} mm of ice under the fish and at least ${BED_MM} mm over it.`,
       ...(meltG === null ? ['What the box melts is not known: leave the box with ice for a day, weigh what is left, and enter it.'] : []),
       'Drain the melt water, and top up when fish shows through the ice.',
     ],
