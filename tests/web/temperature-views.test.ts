@@ -154,6 +154,10 @@ describe('warm before smoking (rule chill.exposure: 4 and 8 hours)', () => {
     expect(exposureView(context(fish))!.rows[0]).toMatchObject({ label: 'Above 4.4 °C, at most 8 h', state: 'met' });
     const own = exposureView(context(fish, { rules }))!;
     expect([own.rows[0], own.levels.map((l) => l.at)]).toEqual([expect.objectContaining({ label: 'Above 3 °C, at most 2 h', state: 'not-met' }), [3, 9]]);
+    // Fewer hours of what was cooler hold for what was warm too.
+    const warm = [list('core', every(30, -1380, -1230, () => 25), { stageId: 'cure-1' })];
+    const fewer = tightened({ 'chill.exposure.hours': 2 });
+    expect([warm, fish].map((lists) => exposureView(context(lists, { rules: fewer }))!.rows[0]!)).toEqual([expect.objectContaining({ state: 'not-met' }), expect.objectContaining({ label: 'Above 4.4 °C, at most 2 h', state: 'not-met' })]);
   });
 });
 

@@ -67,9 +67,9 @@ export function exposureAbove(input: ExposureInput, { coldC, warmC }: ExposureTe
   const gapHours = series.gaps.reduce((sum, gap) => sum + gap.minutes, 0) / 60;
   const recorded = series.minutes.length >= 2 && !series.unitInDoubt;
   const limits = club ?? (input.previouslyFrozen ? LIMITS.frozen : LIMITS.fresh);
-  const limitHours = hoursAllowed(warm > 0, hours(EXPOSURE_C.warmC, Infinity) > 0, limits);
+  const limitHours = hoursAllowed(warm > 0, limits);
   // A gap may have been warm, so passing needs the shorter limit with the gap counted.
-  const passes = above + gapHours <= (gapHours > 0 ? Math.min(limits.warm, limitHours) : limitHours) + 1e-9;
+  const passes = above + gapHours <= (gapHours > 0 ? hoursAllowed(true, limits) : limitHours) + 1e-9;
   const state: CheckState = !recorded ? 'not-recorded' : above > limitHours + 1e-9 ? 'not-met' : passes ? 'met' : 'not-recorded';
   return {
     state, hoursAboveCold: above, hoursAboveWarm: warm, gapHours, limitHours,
@@ -83,7 +83,7 @@ export function exposureAbove(input: ExposureInput, { coldC, warmC }: ExposureTe
         { name: 'readings used', value: series.minutes.length }, { name: 'frozen before', value: input.previouslyFrozen ? 'yes' : 'no' },
         { name: 'longest gap allowed', value: maxGapMinutes, unit: 'min' }, { name: 'hours without a reading', value: Math.round(gapHours * 100) / 100, unit: 'h' },
       ],
-      model: 'exposure', formula: `Hours above ${coldC} C, on straight lines between readings, added up: at most 4 when any of it was above ${warmC} C, else 8 (12 and 24 when frozen before). By organism: hours in each band over the most allowed there, added up.`,
+      model: 'exposure', formula: `Hours above ${coldC} C, on straight lines between readings, added up: at most ${hoursAllowed(true, limits)} when any of it was above ${warmC} C, else ${limits.cool}${club ? '' : ` (${input.previouslyFrozen ? '4 and 8 when never frozen' : '12 and 24 when frozen before'})`}. By organism: hours in each band over the most allowed there, added up.`,
       source: 'chill.exposure: HG ch. 7, from memory; tables/cumulative-exposure.csv',
       range: 'The fish\'s own temperature, -30 to 100 C. Temperatures between two printed bands count in the warmer one.',
       uncertainty: 'Adding the bands up is stricter than the table, which gives each alone.',
@@ -92,8 +92,8 @@ export function exposureAbove(input: ExposureInput, { coldC, warmC }: ExposureTe
   };
 }
 
-/** Warm by a club's own temperature alone, fish has no more hours than it would have by the rule's. */
-export const hoursAllowed = (isWarm: boolean, byRule: boolean, { cool, warm }: ExposureHours): number => (byRule ? warm : isWarm ? Math.min(cool, warm) : cool);
+/** What was warm has no more hours than what was not: a club may have fewer of those. */
+export const hoursAllowed = (isWarm: boolean, { cool, warm }: ExposureHours): number => (isWarm ? Math.min(cool, warm) : cool);
 
 function organismExposure(organism: string, hours: (fromC: number, toC: number) => number, gapHours: number, recorded: boolean): OrganismExposure {
   const rows = BANDS.filter((band) => band.organism === organism);

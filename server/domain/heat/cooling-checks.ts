@@ -25,6 +25,8 @@ export type CoolingCheck = {
   state: CheckState;
   /** Minutes it took, at the most that the log leaves open; null when the log does not show it. */
   minutes: number | null;
+  /** Minutes that it took at the least, or so far where the log does not show its end; null where it does not show the start. */
+  atLeastMinutes: number | null;
   limitMinutes: number;
   /** From the first to the second temperature; Infinity where it counts from mixing. */
   fromC: number;
@@ -91,6 +93,23 @@ export function coolingChecks(input: CoolingInput): CoolingChecks {
   };
 }
 
+/**
+ * As coolingChecks; where the club asks for colder ends, `byRule` has the checks of those steps held against the rule's own ends as well: what was too
+ * slow down to those was too slow, whether the log goes on to the colder one or not.
+ */
+export function coolingToBothEnds(input: CoolingInput): CoolingChecks & { byRule: CoolingCheck[] } {
+  const told = coolingChecks(input);
+  const colder = told.checks.map(({ toC }, i) => toC < RULES[input.kind][i]!.toC);
+  const { clubEndsC: _club, ...plain } = input;
+  return { ...told, byRule: colder.includes(true) ? coolingChecks(plain).checks.filter((_check, i) => colder[i]) : [] };
+}
+
+/** What a check says of a club's fewer minutes: held against the time that the log leaves open at the most where it shows the step, and against what it took at the least where it does not. */
+export function heldTo({ state, minutes, atLeastMinutes }: Pick<CoolingCheck, 'state' | 'minutes' | 'atLeastMinutes'>, limitMinutes: number): CheckState {
+  const tooSlow = (state === 'met' && (minutes ?? Infinity) > limitMinutes) || (state === 'not-recorded' && (atLeastMinutes ?? 0) > limitMinutes + 1e-9);
+  return tooSlow ? 'not-met' : state;
+}
+
 function startedMinutes(startedAt: Date | string | null | undefined, series: Series): number | null {
   if (startedAt === null || startedAt === undefined) return null;
   const ms = new Date(startedAt).getTime();
@@ -104,7 +123,7 @@ function startedMinutes(startedAt: Date | string | null | undefined, series: Ser
 function checkRule(rule: Rule, series: Series, maxGap: number, started: number | null): CoolingCheck {
   const { ruleId, part, limitMinutes, source, fromC, toC } = rule;
   const shared = { ruleId, part, limitMinutes, source, fromC, toC, limit: rule.words(toC) };
-  const done = (state: CheckState, minutes: number | null, found: string, whatToDo: string): CoolingCheck => ({ ...shared, state, minutes, found, whatToDo });
+  const done = (state: CheckState, minutes: number | null, found: string, whatToDo: string, atLeastMinutes: number | null = null): CoolingCheck => ({ ...shared, state, minutes, atLeastMinutes, found, whatToDo });
   if (series.unitInDoubt) return done('not-recorded', null, UNIT_IN_DOUBT, 'Put the unit of the log right.');
   const start = startOf(rule, series, maxGap, started);
   if (start === null) return done('not-recorded', null, series.minutes.length === 0 ? 'not recorded' : `The log does not show ${startWords(rule)}.`, `Log the core from ${startWords(rule)} on.`);
@@ -113,15 +132,15 @@ function checkRule(rule: Rule, series: Series, maxGap: number, started: number |
   if (end === null) {
     const elapsed = lastMinutes - start.latest;
     const found = `${series.celsius.at(-1)} C when the log ends, ${start.earliest < start.latest ? 'at least ' : ''}${hoursAndMinutes(elapsed)} after ${start.earliest === started ? 'the start given' : startWords(rule)}`;
-    if (elapsed > rule.limitMinutes) return done('not-met', null, found, HOLD);
-    return done('not-recorded', null, found, `Log on until ${rule.toC} C.`);
+    if (elapsed > rule.limitMinutes) return done('not-met', null, found, HOLD, elapsed);
+    return done('not-recorded', null, found, `Log on until ${rule.toC} C.`, elapsed);
   }
   const [least, most] = [Math.max(0, end.earliest - start.latest), end.latest - start.earliest];
   const found = least < most - 0.05 ? `between ${hoursAndMinutes(least)} and ${hoursAndMinutes(most)}: the log has a gap there` : hoursAndMinutes(most);
-  if (most <= rule.limitMinutes + 1e-9) return done('met', most, found, '');
-  if (least > rule.limitMinutes + 1e-9) return done('not-met', most, found, HOLD);
+  if (most <= rule.limitMinutes + 1e-9) return done('met', most, found, '', least);
+  if (least > rule.limitMinutes + 1e-9) return done('not-met', most, found, HOLD, least);
   // What is not recorded of cool.hg holds nobody: cool.fc decides.
-  return done('not-recorded', most, found, ruleId === 'cool.hg' ? 'The gap leaves it open.' : 'The gap leaves it open. Hold it.');
+  return done('not-recorded', most, found, ruleId === 'cool.hg' ? 'The gap leaves it open.' : 'The gap leaves it open. Hold it.', least);
 }
 
 /** More than a probe wanders: as in cooling-probe.ts. Common practice, no source. */

@@ -47,10 +47,17 @@ function iced(landing: EvidenceLanding, club: ClubLimits, guttedTwelveHourSource
   }
 }
 
-/** The hours of the case; where the club's own temperature chose it, no more than those of the case that the rule alone would have chosen. */
+/** From the hours that are fewest by the rules to those that are most. */
+const CASES = ['hot', 'mild', 'gutted'] as const;
+
+/**
+ * The hours of the case, and no more than those of a case that the rules allow more: heat that nobody recorded counts as hot, and a fish whose gutting nobody
+ * recorded as whole, so a club's fewer hours of the other case hold for it too. Tightened where the club's own temperature chose the case as well.
+ */
 function hoursOf(club: ClubLimits, chosen: HistamineLine['chosenCase'], byRule: HistamineLine['chosenCase']): { value: number; tightened: boolean } {
-  const [own, other] = [limitOf(club, `chill.${chosen}.hours`), limitOf(club, `chill.${byRule}.hours`)];
-  return chosen === byRule ? own : { value: Math.min(own.value, other.value), tightened: true };
+  const [own, ...milder] = CASES.slice(CASES.indexOf(chosen)).map((one) => limitOf(club, `chill.${one}.hours`));
+  const least = milder.reduce((a, b) => (b.value < a.value ? b : a), own!);
+  return { value: least.value, tightened: least.tightened || chosen !== byRule };
 }
 
 /** Why a fish of a winter's day is judged by the hours of warm air and water. */

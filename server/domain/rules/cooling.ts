@@ -1,6 +1,5 @@
-import { COOLS_MINUTES, coolingChecks, UNIT_IN_DOUBT, WANDERS_C } from '../heat/cooling-checks.ts';
-import type { CoolingCheck, CoolingChecks, CoolingEnds } from '../heat/cooling-checks.ts';
-import type { CheckState } from '../evidence.ts';
+import { COOLS_MINUTES, coolingToBothEnds, heldTo, UNIT_IN_DOUBT, WANDERS_C } from '../heat/cooling-checks.ts';
+import type { CoolingCheck, CoolingEnds } from '../heat/cooling-checks.ts';
 import type { Working } from '../working.ts';
 import type { BatchEvidence } from './evidence.ts';
 import { limitOf } from './limits.ts';
@@ -38,33 +37,34 @@ const HOTTEST_C = 100;
 export function cooling(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   const clubEndsC = coolingEnds(club);
   const logged = coreLogs(evidence).flatMap(({ readings }) => {
-    const { checks, working } = coolingChecks({ readings, kind: 'smoked', clubEndsC });
-    return checks.map((check) => ({ check, working }));
+    const { checks, byRule, working } = coolingToBothEnds({ readings, kind: 'smoked', clubEndsC });
+    return [...checks.map((check) => ({ check, working, ofRule: false })), ...byRule.map((check) => ({ check, working, ofRule: true }))];
   });
   const typedTimes = timesTyped(evidence);
   const later = logsSinceSmoking(evidence, clubEndsC);
   return STEPS.filter((step) => step !== 'cool.hg to-21' || logged.length > 0).map((step) => {
     const [limit, end] = [limitOf(club, LIMIT_OF[step]), limitOf(club, END_OF[step])];
     const [ruleId, part] = step.split(' ') as [string, string];
-    const told = [...logged.filter(({ check }) => check.ruleId === ruleId && check.part === part).map((l) => ofLog(l.check, l.working, limit.value)), ...typedTimes.map((times) => typed(step, times, limit.value, end.value))];
-    told.push(...later.flatMap((log) => against(step, log, evidence.smoke!.finishedAt!, typedTimes)));
+    const told = [...logged.filter(({ check }) => check.ruleId === ruleId && check.part === part).flatMap((l) => ofLog(l.check, l.working, limit.value, l.ofRule)), ...typedTimes.map((times) => typed(step, times, limit.value, end.value))];
+    told.push(...later.flatMap((log) => against(step, log, evidence.smoke!.finishedAt!, typedTimes, limit.value)));
     return { ruleId, part, limit: WORDS[step](limit.value, end.value), tightened: limit.tightened || end.tightened, ...strictest(told) };
   });
 }
 
-function ofLog(check: CoolingCheck, working: Working, limitMinutes: number): Told {
-  // A club's own limit is held against the time that the log leaves open at the most.
-  const tooSlow = check.state === 'met' && (check.minutes ?? Infinity) > limitMinutes;
-  const state: CheckState = tooSlow ? 'not-met' : check.state;
-  return { state, found: check.found, whatToDo: state === 'met' ? '' : state === 'not-met' ? TOO_SLOW_READ : check.whatToDo, working };
+/** `ofRule`: down to the rule's own end, where the club asks for a colder one: that counts only where it was too slow. */
+function ofLog(check: CoolingCheck, working: Working, limitMinutes: number, ofRule: boolean): Told[] {
+  const state = heldTo(check, limitMinutes);
+  if (ofRule) return state === 'not-met' ? [{ state, found: downTo(check), whatToDo: TOO_SLOW_READ, working }] : [];
+  return [{ state, found: check.found, whatToDo: state === 'met' ? '' : state === 'not-met' ? TOO_SLOW_READ : check.whatToDo, working }];
 }
+const downTo = ({ toC, found }: CoolingCheck): string => `to ${toC} C: ${found}`;
 
 /** A step that one log or person shows too slow is too slow; one whose log may be in another unit is open; one that any shows in time is; else it is not recorded. */
 function strictest(told: readonly Told[]): Told {
   return told.find((t) => t.state === 'not-met') ?? told.find((t) => t.found === UNIT_IN_DOUBT) ?? told.find((t) => t.whatToDo === CONTRADICTION) ?? told.find((t) => t.state === 'met') ?? told[0]!;
 }
 
-type LaterLog = { isCore: boolean; shows57: boolean; readings: { at: Date; celsius: number }[]; told: CoolingChecks };
+type LaterLog = { isCore: boolean; shows57: boolean; readings: { at: Date; celsius: number }[]; told: ReturnType<typeof coolingToBothEnds> };
 /**
  * Each probe's readings of the core and the surface from the end of smoking on, of whichever stage, where they begin while it may still cool: what is read
  * later alone tells of how it was kept.
@@ -78,17 +78,20 @@ function logsSinceSmoking({ smoke, readings }: BatchEvidence, clubEndsC: Cooling
     if (!since.some(({ at }) => at.getTime() <= endedMs + COOLS_MINUTES * 60_000)) return [];
     const isCore = probe[0]!.place === 'core';
     const shows57 = probe.some((list) => list.celsius.some((c) => c >= COOLING_FROM_C && c <= HOTTEST_C));
-    return [{ isCore, readings: since, shows57, told: coolingChecks({ readings: since, kind: 'smoked', startedAt: smoke!.finishedAt, clubEndsC }) }];
+    return [{ isCore, readings: since, shows57, told: coolingToBothEnds({ readings: since, kind: 'smoked', startedAt: smoke!.finishedAt, clubEndsC }) }];
   });
 }
 
 const CONTRADICTION = `Hold it. Correct the typed time at its stage. ${PROBE_OUT.fish}`;
 
 /** What a log of after the smoke says against a step: too slow from the end of smoking where it does not show 57 C, or warm after the time that was typed. */
-function against(step: Step, { isCore, shows57, readings, told }: LaterLog, ended: Date, typedTimes: readonly TypedTimes[]): Told[] {
+function against(step: Step, { isCore, shows57, readings, told }: LaterLog, ended: Date, typedTimes: readonly TypedTimes[], limitMinutes: number): Told[] {
   const toC = TYPED_C[step];
   if (toC === undefined) return [];
-  const check = told.checks.find(({ ruleId, part }) => `${ruleId} ${part}` === step)!;
+  const ofStep = ({ ruleId, part }: CoolingCheck) => `${ruleId} ${part}` === step;
+  const check = told.checks.find(ofStep)!;
+  const [byClub, byRule] = [[check], told.byRule.filter(ofStep)].map((checks) => checks.filter((one) => heldTo(one, limitMinutes) === 'not-met'));
+  const slow = byClub![0]?.found ?? byRule!.map(downTo)[0];
   if (check.found === UNIT_IN_DOUBT) return isCore ? [{ state: 'not-recorded', found: UNIT_IN_DOUBT, whatToDo: 'Put the unit of the log right.', working: null }] : [];
   const times = typedTimes.flatMap(({ cooledTo21At, cooledAt }) => (toC === 21 ? (cooledTo21At ?? cooledAt) : cooledAt) ?? []);
   const typedMs = times.length === 0 ? null : Math.min(...times.map((at) => at.getTime()));
@@ -96,7 +99,7 @@ function against(step: Step, { isCore, shows57, readings, told }: LaterLog, ende
   const warm = typedMs === null ? undefined : readings.find(({ at, celsius }) => at.getTime() >= typedMs && at.getTime() <= endMs && celsius > toC + WANDERS_C && celsius <= HOTTEST_C);
   // A probe that showed the step in time, from 57 C on, answers for itself.
   if (isCore && shows57 && check.state === 'met') return [];
-  if (isCore && !shows57 && check.state === 'not-met' && (typedMs === null || warm)) return [{ state: 'not-met', found: check.found.includes(GIVEN) ? check.found.replace(GIVEN, 'smoking ended') : `${check.found} after smoking ended`, whatToDo: TOO_SLOW_READ, working: told.working }];
+  if (isCore && !shows57 && slow !== undefined && (typedMs === null || warm)) return [{ state: 'not-met', found: slow.includes(GIVEN) ? slow.replace(GIVEN, 'smoking ended') : `${slow} after smoking ended`, whatToDo: TOO_SLOW_READ, working: told.working }];
   return warm ? [{ state: 'not-recorded', found: `${Math.round(warm.celsius * 10) / 10} C was read after the time typed for ${toC} C`, whatToDo: CONTRADICTION, working: null }] : [];
 }
 /** As heat/cooling-checks.ts calls it. */
@@ -150,4 +153,4 @@ function duration(minutes: number): string {
   const whole = Math.ceil(minutes - 1e-6);
   return `${Math.floor(whole / 60)} h ${whole % 60} min`;
 }
-const hours = (minutes: number) => (minutes % 60 === 0 ? `${minutes / 60} hours` : `${minutes} minutes`);
+const hours = (minutes: number) => (minutes === 60 ? '1 hour' : minutes % 60 === 0 ? `${minutes / 60} hours` : `${minutes} minutes`);

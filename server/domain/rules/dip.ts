@@ -1,4 +1,4 @@
-import { coolingChecks, WANDERS_C } from '../heat/cooling-checks.ts';
+import { coolingToBothEnds, heldTo, WANDERS_C } from '../heat/cooling-checks.ts';
 import type { BatchEvidence, EvidenceMix } from './evidence.ts';
 import { limitOf } from './limits.ts';
 import { between, oneProbe, PROBE_OUT, seriesOf } from './logs.ts';
@@ -21,13 +21,14 @@ export function cooledDip(evidence: BatchEvidence, club: ClubLimits): Finding[] 
   const logged = seriesOf(evidence, 'core', ['mix', 'pack']).flatMap((lists) => {
     const { readings } = oneProbe(lists.flatMap((list) => between(list, started, Infinity) ?? []));
     if (readings.length === 0) return [];
-    const { checks, working, flags } = coolingChecks({ readings, kind: 'ambient', startedAt: mix.startedAt, clubEndsC: { 'cool.ambient to-end': end.value } });
+    const { checks, byRule, working, flags } = coolingToBothEnds({ readings, kind: 'ambient', startedAt: mix.startedAt, clubEndsC: { 'cool.ambient to-end': end.value } });
     if (flags.some((flag) => flag.kind === 'fahrenheit')) return [{ ...DOUBT, working }];
-    return checks.map(({ state, minutes, found, whatToDo }): Told => {
-      // A club's own limit is held against the time that the log leaves open at the most.
-      const tooSlow = state === 'met' && (minutes ?? Infinity) > value;
-      return { state: tooSlow ? 'not-met' : state, found, whatToDo: tooSlow || state === 'not-met' ? `${ruleOf('cool.ambient').whatToDo} ${PROBE_OUT.fish}` : whatToDo, working };
-    });
+    const slow = `${ruleOf('cool.ambient').whatToDo} ${PROBE_OUT.fish}`;
+    return [
+      ...checks.map((check): Told => ({ state: heldTo(check, value), found: check.found, whatToDo: heldTo(check, value) === 'not-met' ? slow : check.whatToDo, working })),
+      // Too slow down to 5 C was too slow, whatever colder end the club asks for.
+      ...byRule.filter((check) => heldTo(check, value) === 'not-met').map((check): Told => ({ state: 'not-met', found: `to ${check.toC} C: ${check.found}`, whatToDo: slow, working })),
+    ];
   });
   const told = [...logged, typed(mix.startedAt, mix.cooledAt, value, end.value), ...warmAfter(evidence, mix)];
   const counts = told.find((t) => t.found === DOUBT.found) ?? told.find((t) => t.state === 'not-met') ?? told.find((t) => t.whatToDo === CONTRADICTION) ?? told.find((t) => t.state === 'met') ?? told[0]!;

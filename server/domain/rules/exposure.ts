@@ -1,4 +1,4 @@
-import { EXPOSURE_C, exposureAbove, hoursAllowed } from '../boat/exposure.ts';
+import { exposureAbove, hoursAllowed } from '../boat/exposure.ts';
 import type { ExposureTemperatures } from '../boat/exposure.ts';
 import { hoursAndMinutes } from '../heat/crossing.ts';
 import { cleanSeries } from '../heat/series.ts';
@@ -15,6 +15,7 @@ const MOST_GAP_MINUTES = 60;
 /** No deck and no tub is this hot: such a core was in the smoker. Common practice, no source. */
 const SMOKED_C = 45;
 
+/** `warm`: never more than `cool`. */
 type Hours = { cool: number; warm: number; frozen: boolean } & ExposureTemperatures;
 type Told = Pick<Finding, 'state' | 'found' | 'whatToDo' | 'working' | 'effect'>;
 
@@ -27,13 +28,23 @@ type Told = Pick<Finding, 'state' | 'found' | 'whatToDo' | 'working' | 'effect'>
 export function exposure(evidence: BatchEvidence, club: ClubLimits): Finding[] {
   if (evidence.landings.every((landing) => landing.scombrotoxin === false)) return [];
   const frozen = evidence.frozenBefore === 'all';
-  const [cool, warm] = [limitOf(club, frozen ? 'chill.exposure.frozen-hours' : 'chill.exposure.hours'), limitOf(club, frozen ? 'chill.exposure.frozen-warm-hours' : 'chill.exposure.warm-hours')];
-  const [cold, hot] = [limitOf(club, 'chill.exposure.cold.celsius'), limitOf(club, 'chill.exposure.warm.celsius')];
-  const limit = `above ${cold.value} C for ${cool.value} hours at most, ${warm.value} when any of it was above ${hot.value} C`;
-  const hours = { cool: cool.value, warm: warm.value, frozen, coldC: cold.value, warmC: hot.value };
+  const { tightened, ...hours } = exposureHours(club, frozen);
+  const limit = `above ${hours.coldC} C for ${hours.cool} hours at most, ${hours.warm} when any of it was above ${hours.warmC} C`;
   const log = told(evidence, hours);
   const found = log.state === 'not-recorded' && !log.effect ? (warmCure(evidence, hours) ?? log) : log;
-  return [{ ruleId: 'chill.exposure', part: 'warm', limit, tightened: [cool, warm, cold, hot].some((one) => one.tightened), ...found }];
+  return [{ ruleId: 'chill.exposure', part: 'warm', limit, tightened, ...found }];
+}
+
+/**
+ * The hours and temperatures of chill.exposure as the club has them. What was warmer has no more hours than what was cooler, and fish that never was frozen
+ * none more than fish that was: a club's fewer hours of the one hold for the other too.
+ */
+export function exposureHours(club: ClubLimits, frozen: boolean): Hours & { tightened: boolean } {
+  const of = (name: string) => limitOf(club, `chill.exposure.${name}`);
+  const fewest = (names: readonly string[]) => names.map(of).reduce((a, b) => (b.value < a.value ? b : a));
+  const [cools, warms] = [[...(frozen ? [] : ['hours']), 'frozen-hours'], [...(frozen ? [] : ['warm-hours']), 'frozen-warm-hours']];
+  const [cool, warm, cold, hot] = [fewest(cools), fewest([...warms, ...cools]), of('cold.celsius'), of('warm.celsius')];
+  return { cool: cool.value, warm: warm.value, frozen, coldC: cold.value, warmC: hot.value, tightened: [cool, warm, cold, hot].some((one) => one.tightened) };
 }
 
 function told(evidence: BatchEvidence, hours: Hours): Told {
@@ -68,7 +79,7 @@ function reckoned(lists: readonly EvidenceReadings[], hours: Hours): Log {
 }
 
 /** Hours that nobody logged may have been hot ones. */
-const passes = (log: Log, unknown: number, hours: Hours) => log.hoursAboveCold + unknown <= (unknown > 0 ? Math.min(hours.warm, log.limitHours) : log.limitHours) + 1e-9;
+const passes = (log: Log, unknown: number, hours: Hours) => log.hoursAboveCold + unknown <= (unknown > 0 ? hours.warm : log.limitHours) + 1e-9;
 
 /** What a cure in a warm place may have cost in hours, where that alone is too much; null where it is not. What the place's readings leave open counts as warm. */
 function warmCure(evidence: BatchEvidence, hours: Hours): Told | null {
@@ -78,7 +89,7 @@ function warmCure(evidence: BatchEvidence, hours: Hours): Told | null {
   const lots = [...Map.groupBy(before, (cure) => cure.lot).values()];
   // Each lot's fish was cured side by side with the others'. A short cure in the heat may be too long where a longer one in the cool is not.
   const ways = (lots.length === 0 ? [[]] : lots).map((lot) => [...lot, ...own]).map((cures) => ({ hours: sum(cures), most: Math.max(-Infinity, ...cures.map((cure) => cure.warmest)) }));
-  const tooLong = ways.filter((way) => way.hours > hoursAllowed(way.most > hours.warmC, way.most > EXPOSURE_C.warmC, hours) + 1e-9);
+  const tooLong = ways.filter((way) => way.hours > hoursAllowed(way.most > hours.warmC, hours) + 1e-9);
   if (tooLong.length === 0) return null;
   const worst = tooLong.reduce((a, b) => (b.hours > a.hours ? b : a));
   return {

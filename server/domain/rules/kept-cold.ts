@@ -12,10 +12,14 @@ import type { ClubLimits, Finding } from './rule.ts';
 /** The days of the refrigerator are for this or less (FC 3-501.17); what is warmer uses them up. */
 const DAYS_AT_C = 5;
 const COOLED_C = 5;
+/** What the rule itself asks for, whatever the club's own limit. */
+const RULE_C = limitOf({}, 'hold.cold.celsius').value;
 const DIP_COOLS_MINUTES = 240;
 /** Readings of a store join when they are no further apart. */
 const JOINS_HOURS = MOST_STORE_GAP_MS / 3_600_000;
 const HOTTEST_C = 100;
+/** What is colder is a probe's word for its failure, not for the fish. */
+const COLDEST_C = -90;
 /** A store takes its time to cool fish from 5 C to its own temperature: a day at the most, common practice, no source. */
 const A_DAY_MS = 24 * 3_600_000;
 
@@ -38,16 +42,20 @@ function keeping(evidence: BatchEvidence): Keeping | null {
 
 /**
  * What was read of the fish itself once it was cold. On its way to the temperature at which it is kept it is not warm yet: while it may still cool, up to 2 C
- * above 5 C; after that, until a probe showed it once or a day has gone, up to 5 C.
+ * above 5 C; after that, until a probe showed the rule's own temperature once or a day has gone, up to 5 C; and then up to the rule's, until it showed the
+ * club's colder one or the day has gone. A probe of which nothing but the way was read tells nothing of how it is kept, and is left out.
  */
 function fishLists(evidence: BatchEvidence, { startMs, coldMs, settledMs }: Keeping, limitC: number): EvidenceReadings[] {
   const ofFish = (list: EvidenceReadings) => list.place === 'core' || list.place === 'surface';
   const own = evidence.readings.filter(ofFish).flatMap((list) => between(list, coldMs, Infinity) ?? []);
   const all = [...own, ...takenLists(evidence).filter(ofFish).flatMap((list) => between(list, settledMs, Infinity) ?? [])];
   return [...Map.groupBy(all, (list) => `${list.place} ${list.probe.trim().toLowerCase()}`).values()].flatMap((probe) => {
-    const thereMs = probe.reduce((min, list) => list.atMs.reduce((a, at, i) => (list.celsius[i]! <= limitC ? Math.min(a, at) : a), min), startMs + A_DAY_MS);
-    const underWay = (at: number, celsius: number) => (at < settledMs && celsius <= COOLED_C + WANDERS_C) || (at < thereMs && celsius <= DAYS_AT_C);
-    return probe.map((list) => ({ ...list, celsius: list.celsius.map((celsius, i) => (underWay(list.atMs[i]!, celsius) ? Math.min(celsius, limitC) : celsius)) }));
+    const shownMs = (atMostC: number) => probe.reduce((min, list) => list.atMs.reduce((a, at, i) => (list.celsius[i]! <= atMostC ? Math.min(a, at) : a), min), startMs + A_DAY_MS);
+    // Until the club's own was shown, no more than the rule allows is let pass: a limit that is never reached must not excuse what the rule would not.
+    const [byRuleMs, byClubMs] = [shownMs(RULE_C), shownMs(limitC)];
+    const underWay = (at: number, celsius: number) => (at < settledMs && celsius <= COOLED_C + WANDERS_C) || (at < byRuleMs && celsius <= DAYS_AT_C) || (at < byClubMs && celsius <= RULE_C);
+    const onTheWay = probe.every((list) => list.celsius.every((celsius, i) => celsius < COLDEST_C || (celsius > limitC && underWay(list.atMs[i]!, celsius))));
+    return onTheWay ? [] : probe.map((list) => ({ ...list, celsius: list.celsius.map((celsius, i) => (underWay(list.atMs[i]!, celsius) ? Math.min(celsius, limitC) : celsius)) }));
   });
 }
 

@@ -9,11 +9,11 @@ export const BOAT_RULES: readonly Rule[] = [
   },
   {
     id: 'chill.hot', title: 'Chilled soon enough in warm air or water', group: 'boat', appliesTo: { ...FISH, hazard: 'scombrotoxin' }, evidence: 'When it was caught and iced, with the air and water temperature', evidenceAt: 'landing', source: 'HG ch. 7, memory; FAO 444', certainty: 'from memory',
-    limits: [limit('chill.hot.hours', 'from death to ice above 28.3 C', 6, 'hours', 'at-most', 0.5), limit('chill.hot.celsius', 'air and water that the longer hours hold for', 28.3, 'C', 'at-most', 0)], whatToDo: 'Do not share it: histamine survives washing, freezing, smoking and cooking.', ...final,
+    limits: [limit('chill.hot.hours', 'from death to ice above 28.3 C', 6, 'hours', 'at-most', 0.5), limit('chill.hot.celsius', 'air and water that the longer hours hold for', 28.3, 'C', 'at-most', 0)], words: 'Fewer hours that the club sets for mild air and water, or for gutted fish, hold here too.', whatToDo: 'Do not share it: histamine survives washing, freezing, smoking and cooking.', ...final,
   },
   {
     id: 'chill.mild', title: 'Chilled soon enough in mild air and water', group: 'boat', appliesTo: { ...FISH, hazard: 'scombrotoxin' }, evidence: 'When it was caught and iced, with the air and water temperature', evidenceAt: 'landing', source: 'HG ch. 7, memory', certainty: 'from memory',
-    limits: [limit('chill.mild.hours', 'from death to ice at 28.3 C or less', 9, 'hours', 'at-most', 0.5)], whatToDo: 'Do not share it: histamine survives washing, freezing, smoking and cooking.', ...final,
+    limits: [limit('chill.mild.hours', 'from death to ice at 28.3 C or less', 9, 'hours', 'at-most', 0.5)], words: 'Fewer hours that the club sets for gutted fish hold here too.', whatToDo: 'Do not share it: histamine survives washing, freezing, smoking and cooking.', ...final,
   },
   {
     id: 'chill.gutted', title: 'Gutted, and chilled soon enough', group: 'boat', appliesTo: { ...FISH, hazard: 'scombrotoxin' }, evidence: 'When it was caught, gutted and iced, and the club’s own source for the hours', evidenceAt: 'landing', source: 'HG ch. 7, memory', certainty: 'from memory',
@@ -35,7 +35,7 @@ export const BOAT_RULES: readonly Rule[] = [
       limit('chill.exposure.hours', 'above 4.4 C in all, never above 21.1 C', 8, 'hours', 'at-most', 0.5), limit('chill.exposure.warm-hours', 'above 4.4 C in all, some of it above 21.1 C', 4, 'hours', 'at-most', 0.5),
       limit('chill.exposure.frozen-hours', 'the same for fish that was frozen before, never above 21.1 C', 24, 'hours', 'at-most', 0.5), limit('chill.exposure.frozen-warm-hours', 'and some of it above 21.1 C', 12, 'hours', 'at-most', 0.5),
       limit('chill.exposure.cold.celsius', 'fish whose hours do not count', 4.4, 'C', 'at-most', 0), limit('chill.exposure.warm.celsius', 'fish that the longer hours hold for', 21.1, 'C', 'at-most', 5),
-    ], whatToDo: 'Do not share it: histamine survives washing, freezing, smoking and cooking.', ...ifLogged,
+    ], words: 'Fewer hours that the club sets for what was never so warm, or for fish that was frozen before, hold for the rest too.', whatToDo: 'Do not share it: histamine survives washing, freezing, smoking and cooking.', ...ifLogged,
   },
   guidance('chill.no-rescue', 'Histamine stays', 'boat', { ...FISH, hazard: 'scombrotoxin' }, 'Washing, freezing, smoking and cooking leave histamine as it is: what was chilled too late is not made good later.', 'FDA, November 2024', 'published'),
 ];

@@ -1,6 +1,7 @@
 /** How long the fish was warm before it was smoked, where its own temperature was read then. */
 import { exposureAbove } from '$domain/boat/exposure.ts';
-import { limitOr } from '$lib/rules/limits.ts';
+import { exposureHours } from '$domain/rules/exposure.ts';
+import { clubLimitsOf } from '$lib/rules/limits.ts';
 import { showNumber, showSpan } from '$lib/show.ts';
 import { logsWhere, type ListWithReadings, type ProbeLog } from '../log.ts';
 import { degreesIn, linesOf, type PlaceView, type ViewContext } from './view.ts';
@@ -20,9 +21,9 @@ export function exposureView(context: ViewContext): PlaceView | null {
   const before = (log: ProbeLog): ProbeLog => ({ ...log, readings: log.readings.filter((r) => smokeMs === null || r.at.getTime() < smokeMs) });
   const logs = (['core', 'surface'] as const).flatMap((place) => logsWhere(context.lists, place, wanted)).map(before).filter((log) => log.readings.length > 1);
   if (logs.length === 0) return null;
-  const limit = (name: string) => limitOr(context.rules, `chill.exposure.${name}`);
-  const [coldC, warmC] = [limit('cold.celsius'), limit('warm.celsius')];
-  const told = logs.map((log) => ({ log, exposure: exposureAbove({ readings: log.readings, previouslyFrozen: false }, { coldC, warmC }, { cool: limit('hours'), warm: limit('warm-hours') }) })).sort((a, b) => warmth(b.exposure) - warmth(a.exposure))[0]!;
+  // As fish that was never frozen: it has the fewer hours.
+  const { coldC, warmC, ...allowed } = exposureHours(clubLimitsOf(context.rules ?? []), false);
+  const told = logs.map((log) => ({ log, exposure: exposureAbove({ readings: log.readings, previouslyFrozen: false }, { coldC, warmC }, allowed) })).sort((a, b) => warmth(b.exposure) - warmth(a.exposure))[0]!;
   const e = told.exposure;
   const at = degreesIn(context.system);
   const cold = show.temperature(coldC);
