@@ -126,6 +126,18 @@ describe('cureWarnings', () => {
     expect(rules({ brineTemperatureC: null })).toEqual(['brine.start check']);
   });
 
+  it('goes by a club’s own limits where they are stricter (brine.cold, brine.start)', () => {
+    const club = { coldAfterMinutes: 120, coldC: 2, startC: 10 };
+    expect(rules({ plannedMinutes: 121, placeTemperatureC: 2.1, club })).toEqual(['brine.cold must']);
+    expect(rules({ plannedMinutes: 121, placeTemperatureC: 2, club })).toEqual([]);
+    expect(rules({ plannedMinutes: 120, placeTemperatureC: 20, club })).toEqual([]);
+    expect(rules({ plannedMinutes: 60, latestMinutes: 130, placeTemperatureC: 3, club })).toEqual(['brine.cold must']);
+    expect(rules({ brineTemperatureC: 10.1, club })).toEqual(['brine.start must']);
+    expect(rules({ plannedMinutes: 241, placeTemperatureC: 3.4, brineTemperatureC: 15.7, club: { coldAfterMinutes: 600, coldC: 9, startC: 20 } }), 'never looser').toEqual(['brine.cold must', 'brine.start must']);
+    const words = (coldAfterMinutes: number) => cureWarnings({ plannedMinutes: 300, placeTemperatureC: 5, brineTemperatureC: null, isBrine: false, brineUsedBefore: false, species: [], club: { coldAfterMinutes } })[0]!.text;
+    expect([240, 60, 90, 30, 0].map(words)).toEqual(['More than 4 hours in', 'More than 1 hour in', 'More than 1.5 hours in', 'More than 30 minutes in', 'In'].map((start) => `${start} brine or dry cure only at 3.3 C (38 F) or colder; it is 5 C there.`));
+  });
+
   it('brine.reuse and brine.no-mix (AK34.310, NY262.5); a dry cure has neither', () => {
     expect(rules({ brineUsedBefore: true, species: ['bluefish', 'salmon'] })).toEqual(['brine.reuse must', 'brine.no-mix must']);
     expect(rules({ isBrine: false, brineUsedBefore: true, brineTemperatureC: null, species: ['bluefish', 'salmon'] })).toEqual([]);

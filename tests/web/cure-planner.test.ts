@@ -9,7 +9,7 @@ import { draftFormula, handOver, takeDraft, takeOver } from '../../web/src/lib/c
 import { planOf } from '../../web/src/lib/cure/plan.ts';
 import { shop } from '../../web/src/lib/cure/stock.ts';
 import { startValues, type PlannerValues } from '../../web/src/lib/cure/values.ts';
-import { firstMinutes, groupName, noteOf, otherWeight, prepareFirst, showMinutes, staysLong, summary, warningWord } from '../../web/src/lib/cure/words.ts';
+import { coldFor, firstMinutes, groupName, noteOf, otherWeight, prepareFirst, showMinutes, staysLong, summary, warningWord } from '../../web/src/lib/cure/words.ts';
 
 const origin = (speciesCode: string, landedGrams: number, form: Origin['form'] = 'fillet'): Origin => ({
   landingId: 'l', species: speciesCode, speciesCode, form, catcher: 'Guest', tripId: 't', day: '2026-06-03', boat: 'Grey Plover', area: 'North ledge', landedGrams, estimated: false, fish: null,
@@ -120,6 +120,15 @@ describe('the plan', () => {
     expect([warm.longestMinutes! < 240, staysLong(warm)]).toEqual([true, true]);
     expect(warm.warnings.map(warningWord)).toEqual(['too warm']);
     expect(plan({ method: 'brine', placeC: 3 }).warnings.map(warningWord)).toEqual(['check', 'check']);
+  });
+
+  test('goes by the club’s own hours and temperatures (rules brine.cold, brine.start)', () => {
+    const by = (limits: Parameters<typeof planOf>[2], change: Partial<PlannerValues> = {}) => planOf(values({ thicknessMm: 14, placeC: 3, ...change }), fish, limits).plan!;
+    expect(by({}).warnings).toEqual([]);
+    expect(by({ limits: { coldC: 2 } }).warnings.map(warningWord)).toEqual(['too warm']);
+    const soon = by({ limits: { coldAfterMinutes: 30 } });
+    expect([staysLong(soon), coldFor(soon), coldFor(by({ limits: { coldAfterMinutes: 0 } })), coldFor(plan({ thicknessMm: 60 }))]).toEqual([true, 'It stays more than 30 minutes:', 'However long it stays:', 'It stays more than 4 hours:']);
+    expect(by({ limits: { startC: 8 } }, { method: 'brine', brineC: 9, brine: 'fresh' }).warnings.map((w) => w.text)).toEqual(['The brine is at 8 C or colder when the fish goes in; it is 9 C: cool it with ice first.']);
   });
 
   test('the note keeps amounts, clocks, and that it was not measured', () => {

@@ -86,7 +86,7 @@ it('a span is rounded up, so that a forecast is never early by rounding', () => 
 it('the club’s own limit counts where there is one, and the rule’s until the rules are read', () => {
   const rules = [{ limits: [{ id: 'smoke.core.celsius', value: 62.8, club: { value: 65 } }, { id: 'smoke.core.minutes', value: 30, club: null }] }] as never;
   expect(heatLimits(rules).hold).toEqual({ limitC: 65, neededMinutes: 30 });
-  expect(heatLimits(undefined)).toEqual({ hold: { limitC: 62.8, neededMinutes: 30 }, cooling: { to21: 120, to5: 360, to4: 240, endsC: { 'cool.fc to-21': 21, 'cool.fc to-end': 5, 'cool.hg to-21': 21, 'cool.hg to-end': 4.4 } } });
+  expect(heatLimits(undefined)).toEqual({ hold: { limitC: 62.8, neededMinutes: 30 }, cooling: { to21: 120, to5: 360, hgTo21: 120, to4: 240, endsC: { 'cool.fc to-21': 21, 'cool.fc to-end': 5, 'cool.hg to-21': 21, 'cool.hg to-end': 4.4 } } });
   expect(limitIn(rules, 'no.such', 7)).toBe(7);
 });
 

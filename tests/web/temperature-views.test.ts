@@ -97,6 +97,7 @@ describe('where it is kept', () => {
     const views = storeViews(context([store, cure], { rules: tightened({ 'brine.cold.celsius': 2.5, 'hold.cold.celsius': 2 }) }));
     expect(views.map((v) => [v.title, v.levels[0]!.name])).toEqual([['Where it was cured', 'at most 2.5 °C, over 4 h'], ['Where it is kept', 'at most 2 °C']]);
     expect(views[0]!.says).toMatch(/above the limit of 2\.5 °C\.$/);
+    expect(storeViews(context([cure], { rules: tightened({ 'brine.cold.hours': 1.5 }) }))[0]!.levels[0]!.name).toBe('at most 3.3 °C, over 1.5 h');
   });
 
   it('of one reading says it and draws nothing; of none that counts there is no view', () => {

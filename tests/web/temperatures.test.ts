@@ -97,7 +97,7 @@ describe('the sentence above the cooling (rule cool.fc: 57 C to 21 C in 2 h, to 
   const { endsC } = heatLimits(undefined).cooling;
   /** 65 C at minute 0, falling straight to 2 C. */
   const cooled = (minutes: number) => Array.from({ length: Math.round(minutes / 5) + 1 }, (_, i) => [i * 5, 65 - (63 * i * 5) / minutes] as const);
-  const told = (points: readonly (readonly [number, number])[], minutes = { to21: 120, to5: 360, to4: 240, endsC }) => coolingTold(logsOf([list(points)], 'core', [smoke]), minutes);
+  const told = (points: readonly (readonly [number, number])[], minutes = { to21: 120, to5: 360, hgTo21: 120, to4: 240, endsC }) => coolingTold(logsOf([list(points)], 'core', [smoke]), minutes);
 
   it('says fast enough, too slow, or not shown yet', () => {
     expect(sayCooling(told(cooled(180))!.told, show)).toMatch(/^Fast enough: 57 °C to 21 °C in 1 h 4\d min, 57 °C to 5 °C in 2 h 2\d min\.$/);
@@ -106,12 +106,25 @@ describe('the sentence above the cooling (rule cool.fc: 57 C to 21 C in 2 h, to 
   });
 
   it('is held against a club’s own, shorter limit', () => {
-    expect(sayCooling(told(cooled(180), { to21: 90, to5: 360, to4: 240, endsC })!.told, show)).toMatch(/^Too slow: 57 °C to 21 °C: 1 h 4\d min, at most 1 h 30 min\.$/);
+    expect(sayCooling(told(cooled(180), { to21: 90, to5: 360, hgTo21: 120, to4: 240, endsC })!.told, show)).toMatch(/^Too slow: 57 °C to 21 °C: 1 h 4\d min, at most 1 h 30 min\.$/);
   });
 
   it('is held against a club’s own, colder end, and names it', () => {
     const limits = heatLimits([{ limits: [{ id: 'cool.fc.first.celsius', value: 21, club: { value: 10 } }] }] as never).cooling;
     expect(sayCooling(told(cooled(180), limits)!.told, show)).toMatch(/^Too slow: 57 °C to 10 °C: 2 h 1\d min, at most 2 h\.$/);
+  });
+
+  it('is too slow down to the rule’s end where the club asks for a colder one that the log never shows, and by a log that ends too late', () => {
+    const own = (limits: Record<string, number>) => heatLimits([{ limits: Object.entries(limits).map(([id, value]) => ({ id, value: 999, club: { value } })) }] as never).cooling;
+    const short = cooled(180).filter(([, celsius]) => celsius > 19);
+    const both = own({ 'cool.fc.first-minutes': 90, 'cool.fc.first.celsius': 15 });
+    expect(sayCooling(told(short, both)!.told, show)).toMatch(/^Too slow: 57 °C to 15 °C: .* when the log ends, 1 h 4\d min after 57 C, at most 1 h 30 min\.$/);
+    expect(sayCooling(told(short)!.told, show)).toMatch(/^57 °C to 21 °C in 1 h 4\d min\. Not shown yet, 57 °C to 5 °C: /);
+  });
+
+  it('tells of the second rule’s first step where that alone is too slow', () => {
+    const slow = told(cooled(180), { to21: 120, to5: 360, hgTo21: 60, to4: 240, endsC })!.told;
+    expect(sayCooling(slow, show)).toMatch(/^Too slow: 60 °C to 21 °C: 1 h \d+ min, at most 1 h\.$/);
   });
 
   it('is not there before the core fell to 57 C, or when it never was so hot', () => {

@@ -18,8 +18,8 @@ import { groupPieces } from './thickness-groups.ts';
 import type { CureGroup } from './thickness-groups.ts';
 import { vesselFit } from './vessel.ts';
 import type { VesselFit } from './vessel.ts';
-import { cureWarnings } from './warnings.ts';
-import type { CureWarning } from './warnings.ts';
+import { cureLimits, cureWarnings } from './warnings.ts';
+import type { CureLimits, CureWarning } from './warnings.ts';
 
 export type CurePlanInput = {
   pieces: readonly CurePiece[];
@@ -50,6 +50,8 @@ export type CurePlanInput = {
   club?: ClubDiffusivity;
   /** The same by fat class, from learntSalt; goes before `club`. */
   clubByFat?: ClubByFat;
+  /** The club's own limits of rules brine.cold and brine.start. */
+  clubLimits?: CureLimits;
 };
 
 export type CurePlan = Predicted & {
@@ -73,6 +75,8 @@ export type CurePlan = Predicted & {
   layers: CureLayer[] | null;
   shopping: Shopping | null;
   warnings: CureWarning[];
+  /** The limits that they went by. */
+  limits: Required<CureLimits>;
   weightAfter: { lowGrams: Grams; likelyGrams: Grams; highGrams: Grams; working: Working };
   /** A prediction, said with the plan. */
   note: string;
@@ -99,7 +103,7 @@ export function planCure(input: CurePlanInput): CurePlan {
     vessel: input.vessel ? vesselFit({ fishGrams, cureLitres: amounts.cureLitres, vesselLitres: input.vessel.litres, ...(input.vessel.headspacePercent !== undefined && { headspacePercent: input.vessel.headspacePercent }) }) : null,
     layers: input.method === 'dry' && input.layers !== undefined ? layerPortions({ cureGrams: amounts.cureGrams, layersFishGrams: evenLayers(fishGrams, input.layers) }).layers : null,
     shopping: input.stock ? shoppingList({ needs: needsOf(amounts), stock: input.stock, packages: input.packages ?? [] }) : null,
-    warnings: warningsOf(input, pieces, { longestMinutes, latestMinutes }), weightAfter: weightOf(input, fishGrams, amounts),
+    warnings: warningsOf(input, pieces, { longestMinutes, latestMinutes }), limits: cureLimits(input.clubLimits), weightAfter: weightOf(input, fishGrams, amounts),
     note: 'A prediction. It never stands in for a laboratory figure: a vacuum pack or tight jar needs one.', working: amounts.working,
   };
 }
@@ -118,7 +122,7 @@ function needsOf(amounts: CureAmounts): IngredientGrams[] {
 function warningsOf(input: CurePlanInput, pieces: readonly KnownPiece[], { longestMinutes, latestMinutes }: Pick<CurePlan, 'longestMinutes' | 'latestMinutes'>): CureWarning[] {
   return cureWarnings({
     plannedMinutes: input.plannedMinutes ?? longestMinutes, ...(input.plannedMinutes === undefined && { latestMinutes }), placeTemperatureC: input.placeTemperatureC, brineTemperatureC: input.brineTemperatureC ?? null,
-    isBrine: input.method !== 'dry', brineUsedBefore: input.brineUsedBefore ?? null, species: pieces.flatMap((piece) => piece.species ?? []),
+    isBrine: input.method !== 'dry', brineUsedBefore: input.brineUsedBefore ?? null, species: pieces.flatMap((piece) => piece.species ?? []), ...(input.clubLimits && { club: input.clubLimits }),
   });
 }
 

@@ -39,5 +39,5 @@ export async function scene(service: Service) {
     const packs = (await post(`/api/batches/${made.id}/packs`, { weightsG, packageKind: 'tub', storage: 'refrigerated', packedAt: ago(2) })).items;
     return { batch: await get(`/api/batches/${made.id}`), packs };
   }
-  return { get, post, patch: (path: string, body: object) => send('PATCH', path, body), land, batch, packed };
+  return { get, post, put: (path: string, body: object) => send('PUT', path, body), patch: (path: string, body: object) => send('PATCH', path, body), land, batch, packed };
 }

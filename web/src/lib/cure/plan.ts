@@ -1,6 +1,7 @@
 /** From what was asked to the plan, or to what is wrong with it, field by field. The reckoning itself is the domain's. */
 import type { CurePiece } from '$domain/cure/pieces.ts';
 import { planCure } from '$domain/cure/planner.ts';
+import type { CureLimits } from '$domain/cure/warnings.ts';
 import type { CurePlan, CurePlanInput } from '$domain/cure/planner.ts';
 import { largestRemainder } from '$domain/share.ts';
 import { DomainError } from '$domain/working.ts';
@@ -18,6 +19,8 @@ export type Planned =
 export interface Known {
   /** The club's own diffusivity, by fat class. */
   clubByFat?: ClubByFat;
+  /** The club's own limits of the brine's rules. */
+  limits?: CureLimits;
   /** The most that finished fish is expected to keep of its weight after the cure. */
   keptPercent?: number;
 }
@@ -79,13 +82,13 @@ function piecesOf(values: PlannerValues, fish: CureFish): Made[] {
   });
 }
 
-function inputOf(values: PlannerValues, pieces: readonly CurePiece[], { clubByFat, keptPercent = TABLE_KEPT_PERCENT }: Known): CurePlanInput {
+function inputOf(values: PlannerValues, pieces: readonly CurePiece[], { clubByFat, limits, keptPercent = TABLE_KEPT_PERCENT }: Known): CurePlanInput {
   const sugar = values.sugarKind !== '' && values.sugarPer100Salt !== null ? { sugarKind: values.sugarKind, sugarPer100Salt: values.sugarPer100Salt } : {};
   return {
     pieces, method: values.method, targetPercent: values.targetPercent!, placeTemperatureC: values.placeC!, brineTemperatureC: values.brineC, brineUsedBefore: values.brine === 'unknown' ? null : values.brine === 'used',
     // Weight does not depend on the kind; cups are shown only once it is chosen.
     saltKind: values.saltKind || 'table-salt', ...sugar,
-    ...(clubByFat && { clubByFat }), ...(values.aim === 'finished' && { finishedKeptPercent: values.keptOwn ? values.keptPercent! : keptPercent }),
+    ...(clubByFat && { clubByFat }), ...(limits && { clubLimits: limits }), ...(values.aim === 'finished' && { finishedKeptPercent: values.keptOwn ? values.keptPercent! : keptPercent }),
     ...(values.method === 'brine' && { brinePercent: values.brinePercent! }),
     ...(values.method !== 'dry' && values.waterGrams !== null && { waterGrams: values.waterGrams }),
     ...(values.method === 'dry' && values.saltPercentOfFish !== null && { saltPercentOfFish: values.saltPercentOfFish }),

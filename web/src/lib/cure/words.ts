@@ -1,7 +1,7 @@
 /** What a plan says, in words. Amounts and times are written by the caller's own units. */
 import type { CurePlan } from '$domain/cure/planner.ts';
 import type { CureGroup } from '$domain/cure/thickness-groups.ts';
-import { COLD_AFTER_MINUTES } from '$domain/cure/warnings.ts';
+import { hoursInWords } from '$domain/cure/warnings.ts';
 import type { CureWarning } from '$domain/cure/warnings.ts';
 import { CUP_WEIGHTS } from '$domain/cure/kitchen-weights.ts';
 import { showRuleText, showSpan, showTemperature, showWeight } from '../show.ts';
@@ -26,7 +26,12 @@ export function firstMinutes(plan: CurePlan): number | null {
 }
 
 /** A clock is a prediction: it counts as long where the long end of its band does. */
-export const staysLong = (plan: CurePlan): boolean => plan.latestMinutes === null || plan.latestMinutes > COLD_AFTER_MINUTES;
+export const staysLong = (plan: CurePlan): boolean => plan.latestMinutes === null || plan.latestMinutes > plan.limits.coldAfterMinutes;
+/** For how long it has to be cold, to go before how cold. */
+export function coldFor({ longestMinutes, limits: { coldAfterMinutes } }: CurePlan): string {
+  if (coldAfterMinutes === 0) return 'However long it stays:';
+  return `${longestMinutes === null || longestMinutes > coldAfterMinutes ? 'It stays' : 'It may stay'} more than ${hoursInWords(coldAfterMinutes)}:`;
+}
 
 const AGAINST: Record<CureWarning['ruleId'], string> = { 'brine.cold': 'too warm', 'brine.start': 'too warm', 'brine.reuse': 'used before', 'brine.no-mix': 'keep apart' };
 /** What a warning is about, in two words. */

@@ -1,7 +1,7 @@
 /** The temperatures of a batch as the rules read them: what counts, probe by probe, and what a plot shows of it. */
 import type { Stage } from '$contract/batches.ts';
 import type { ReadingsOfBatch } from '$contract/evidence.ts';
-import { coolingChecks, type CoolingChecks } from '$domain/heat/cooling-checks.ts';
+import { coolingToBothEnds, heldTo, type CoolingChecks } from '$domain/heat/cooling-checks.ts';
 import { smokeBeganMs, smokeEndedMs, tellsOfCoolingOnly, tellsOfRawOnly } from '$domain/heat/cooling-probe.ts';
 import { longestHold, type Hold } from '$domain/heat/hold.ts';
 import { cleanSeries, MAX_GAP_MINUTES } from '$domain/heat/series.ts';
@@ -69,18 +69,25 @@ export function coreTold(logs: readonly ProbeLog[], limits: HoldLimits): CoreTol
 /** The slowest probe's cooling held against the club's limits; null until a core fell below 57 C after it was hot. */
 export function coolingTold(logs: readonly ProbeLog[], limits: HeatLimits['cooling']): { log: ProbeLog; told: CoolingChecks } | null {
   const order = { 'not-met': 0, 'not-recorded': 1, met: 2 };
-  const cooled = logs.filter((log) => coolingFrom(log) !== null).map((log) => ({ log, told: tightened(coolingChecks({ readings: log.readings, kind: 'smoked', clubEndsC: limits.endsC }), limits) }));
+  const cooled = logs.filter((log) => coolingFrom(log) !== null).map((log) => ({ log, told: tightened(coolingToBothEnds({ readings: log.readings, kind: 'smoked', clubEndsC: limits.endsC }), limits) }));
   const longest = ({ checks }: CoolingChecks) => checks.reduce((most, check) => Math.max(most, check.minutes ?? Infinity), 0);
   return cooled.sort((a, b) => order[a.told.state] - order[b.told.state] || longest(b.told) - longest(a.told) || 0)[0] ?? null;
 }
 
-/** A club's own, shorter limit is held against the time that the log leaves open at the most. The first step of the second rule is part of the first rule's. */
-function tightened(told: CoolingChecks, minutes: HeatLimits['cooling']): CoolingChecks {
-  const checks = told.checks.flatMap((check) => {
-    if (check.ruleId === 'cool.hg' && check.part === 'to-21') return [];
-    const limitMinutes = check.ruleId === 'cool.hg' ? minutes.to4 : check.part === 'to-21' ? minutes.to21 : minutes.to5;
-    return [{ ...check, limitMinutes, state: check.state === 'met' && (check.minutes ?? Infinity) > limitMinutes ? ('not-met' as const) : check.state }];
-  });
+/**
+ * A club's own, shorter limit is held as the checks hold it, down to the rules' own ends as well where the club asks for colder ones. The first step of the
+ * second rule, which is nearly the first rule's, is told where it alone is too slow.
+ */
+function tightened({ byRule, ...told }: ReturnType<typeof coolingToBothEnds>, minutes: HeatLimits['cooling']): CoolingChecks {
+  const own = (check: CoolingChecks['checks'][number]) => {
+    const limitMinutes = check.ruleId === 'cool.hg' ? (check.part === 'to-21' ? minutes.hgTo21 : minutes.to4) : check.part === 'to-21' ? minutes.to21 : minutes.to5;
+    return { ...check, limitMinutes, state: heldTo(check, limitMinutes) };
+  };
+  const same = (a: Pick<CoolingChecks['checks'][number], 'ruleId' | 'part'>) => (b: typeof a) => a.ruleId === b.ruleId && a.part === b.part;
+  const slow = byRule.map(own).filter((check) => check.state === 'not-met');
+  const held = told.checks.map(own).map((check) => (check.state === 'not-met' ? check : (slow.find(same(check)) ?? check)));
+  const firstSlow = held.some((check) => check.ruleId === 'cool.fc' && check.part === 'to-21' && check.state === 'not-met');
+  const checks = held.filter((check) => check.ruleId !== 'cool.hg' || check.part !== 'to-21' || (check.state === 'not-met' && !firstSlow));
   const states = checks.map((check) => check.state);
   return { ...told, checks, state: states.includes('not-met') ? 'not-met' : states.includes('not-recorded') ? 'not-recorded' : 'met' };
 }

@@ -1,5 +1,6 @@
 /** The limits of the rules as the club has them, and their words. */
 import type { RuleLimitRecord, RuleRecord } from '$contract/rules.ts';
+import type { CureLimits } from '$domain/cure/warnings.ts';
 import type { CoolingEnds } from '$domain/heat/cooling-checks.ts';
 import { coolingEnds } from '$domain/rules/cooling.ts';
 import { limitOf } from '$domain/rules/limits.ts';
@@ -26,12 +27,15 @@ export function limitIn(rules: readonly RuleRecord[] | undefined, id: string, fa
 /** The club's own, else the rule's, whether the rules are read or not. Throws RangeError for a name that no limit has. */
 export const limitOr = (rules: readonly RuleRecord[] | undefined, id: string): number => limitIn(rules, id, limitOf({}, id).value);
 
+/** What a cure plan goes by. */
+export const cureLimitsIn = (rules: readonly RuleRecord[] | undefined): Required<CureLimits> => ({ coldAfterMinutes: 60 * limitOr(rules, 'brine.cold.hours'), coldC: limitOr(rules, 'brine.cold.celsius'), startC: limitOr(rules, 'brine.start.celsius') });
+
 export interface HeatLimits {
   hold: { limitC: number; neededMinutes: number };
   /** Minutes of each step of the cooling, and how cold each has to end. */
-  cooling: { to21: number; to5: number; to4: number; endsC: Required<Pick<CoolingEnds, 'cool.fc to-21' | 'cool.fc to-end'>> & CoolingEnds };
+  cooling: { to21: number; to5: number; hgTo21: number; to4: number; endsC: Required<Pick<CoolingEnds, 'cool.fc to-21' | 'cool.fc to-end'>> & CoolingEnds };
 }
 export const heatLimits = (rules: readonly RuleRecord[] | undefined): HeatLimits => ({
   hold: { limitC: limitIn(rules, 'smoke.core.celsius', CORE_LIMIT_C), neededMinutes: limitIn(rules, 'smoke.core.minutes', HOLD_LIMIT_MINUTES) },
-  cooling: { to21: limitIn(rules, 'cool.fc.first-minutes', 120), to5: limitIn(rules, 'cool.fc.total-minutes', 360), to4: limitIn(rules, 'cool.hg.second-minutes', 240), endsC: coolingEnds(clubLimitsOf(rules ?? [])) as HeatLimits['cooling']['endsC'] },
+  cooling: { to21: limitIn(rules, 'cool.fc.first-minutes', 120), to5: limitIn(rules, 'cool.fc.total-minutes', 360), hgTo21: limitIn(rules, 'cool.hg.first-minutes', 120), to4: limitIn(rules, 'cool.hg.second-minutes', 240), endsC: coolingEnds(clubLimitsOf(rules ?? [])) as HeatLimits['cooling']['endsC'] },
 });

@@ -21,7 +21,7 @@ export function storeViews(context: ViewContext): PlaceView[] {
   const inCure = (list: ListWithReadings) => list.stageId !== null && cures.has(list.stageId);
   const level = (id: string, words: (at: string) => string): Limit => ({ atC: limitOr(context.rules, id), name: words(context.show.temperature(limitOr(context.rules, id))) });
   return [
-    storeView(context, 'cure-store', 'Where it was cured', logsWhere(context.lists, 'storage', inCure), [level('brine.cold.celsius', (at) => `at most ${at}, over 4 h`)]),
+    storeView(context, 'cure-store', 'Where it was cured', logsWhere(context.lists, 'storage', inCure), [level('brine.cold.celsius', (at) => `at most ${at}, over ${showNumber(limitOr(context.rules, 'brine.cold.hours'))} h`)]),
     storeView(context, 'store', 'Where it is kept', logsWhere(context.lists, 'storage', (l) => !inCure(l)), [level('hold.cold.celsius', (at) => `at most ${at}`), level('date.fourteen.celsius', (at) => `${at} for up to 14 days`)]),
   ].filter((view) => view !== null);
 }
