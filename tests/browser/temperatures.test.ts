@@ -150,7 +150,7 @@ describe('a logger’s text is pasted', () => {
   test('columns parted by spaces alone are read as well, and a humidity goes with the smoker’s air', async () => {
     const made = await smoked('Spaced lot');
     await toTemperatures(made.id);
-    const rows = logText(66).split('\n').slice(1).map((line, i) => `${line.replace(';', '   ')}   95.5   ${i === 3 ? '--' : 40}`);
+    const rows = logText(66).split('\n').slice(1).map((line) => line.split(';')).map(([at, core], i) => `${at}   ${core!.padEnd(4)}   95.5         ${i === 3 ? '--' : 40}`);
     await captain.button('Paste a log');
     await captain.type('The log', ['Date Time          Core   Smoker air   RH %', ...rows, `${stamp(140)}   95.5   40`].join('\n'));
     await page.getByText('This log has several columns. Say what each is.').waitFor();
