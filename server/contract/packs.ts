@@ -73,6 +73,9 @@ export const handOver = z.object({
   /** Whoever asks passed the pack on themselves. */
   fromMe: z.boolean(),
   recalled: z.boolean(),
+  /** What the lot of the pack is judged since. */
+  verdict,
+  notMet,
   /** Whoever has the pack was told of the recall that stands. */
   told: z.boolean(),
   version,
@@ -94,6 +97,8 @@ export const packDetail = packLine.extend({
   dateReasons: z.array(z.object({ ruleId: z.string(), text: z.string(), source: z.string() })),
   dateWorking: working.nullable(),
   checks: z.array(check),
+  /** What nobody recorded, though it would stand against sharing if it were recorded as not met; of a clear lot alone. */
+  notRecorded: z.array(z.string()),
   advice: adviceGiven,
   holdReason: z.string().nullable(),
   recallReason: z.string().nullable(),
@@ -157,6 +162,8 @@ export const publicPack = z.object({
   /** 'good', 'past' (its day is over), 'hold', 'recalled', 'unknown' (no date can be told) */
   state: z.enum(['good', 'past', 'hold', 'recalled', 'unknown']),
   stateWords: z.string(),
+  /** What nobody recorded of it, though it would stand against sharing if it were recorded as not met; only of what is 'good'. */
+  notRecorded: z.array(z.string()),
   storage,
   storageWords: z.string(),
   labelWords: z.array(z.string()),

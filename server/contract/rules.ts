@@ -40,7 +40,13 @@ export const ruleList = z.object({ items: z.array(rule) });
 export const limitParams = z.object({ id: z.string().min(1).max(60) });
 /** Tightens a limit for the club; null gives the rule's own back. The version is that of the club's limit, 0 when it has none. */
 export const limitBody = z.strictObject({ value: z.number().nullable(), version: z.int().min(0), reason: text(300, 'reason').default('') });
-export const limitChanged = z.object({ limit: ruleLimit, judged: z.int().meta({ description: 'Batches judged anew' }) });
+export const limitChanged = z.object({
+  limit: ruleLimit,
+  judged: z.int().meta({ description: 'Batches judged anew' }),
+  /** Of those, what stands worse than before; packsOut: packs of these that are with somebody. */
+  stopped: z.object({ onHold: z.int(), doNotShare: z.int(), packsOut: z.int() }),
+});
 
+export type LimitChanged = z.infer<typeof limitChanged>;
 export type RuleRecord = z.infer<typeof rule>;
 export type RuleLimitRecord = z.infer<typeof ruleLimit>;

@@ -21,7 +21,7 @@ export const today = z.object({
   /** What waits for me. */
   waiting: z.array(
     z.object({
-      kind: z.enum(['claim-to-decide', 'to-hand-over', 'evidence-missing', 'fish-not-assigned', 'batch-not-started', 'my-claim', 'past-date', 'recalled-pack', 'held-pack', 'recall-tell', 'recall-open']),
+      kind: z.enum(['claim-to-decide', 'to-hand-over', 'evidence-missing', 'fish-not-assigned', 'batch-not-started', 'my-claim', 'past-date', 'recalled-pack', 'held-pack', 'recall-tell', 'held-tell', 'recall-open']),
       id: z.string(),
       title: z.string(),
       detail: z.string(),

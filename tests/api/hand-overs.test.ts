@@ -221,6 +221,36 @@ describe('a recall of what was passed on', () => {
     expect((await open())[0].count).toBe(2);
   });
 
+  test('a hold of what was passed on, and a lot that must not be shared, is told in the same places until the lot is clear or a recall says more', async () => {
+    const batch = await smokedBatch(club, crew, { name: 'Smoked perch' });
+    const [kept, passed] = await packsOf(club, crew, batch, [200, 210]);
+    await give([kept!, passed!], { memberId: ann.id });
+    aMinuteLater();
+    expect((await ann.post('/api/gifts', { packId: passed, to: { name: 'Cousin Bob' } })).status).toBe(201);
+    const told = async (who: Person) => (await tells(who, 'held-tell')).filter((w: { path: string }) => w.path === `/packs/${passed}`);
+    const list = async () => (await ann.get('/api/hand-overs?passedOn=true')).body.items.find((h: { packId: string }) => h.packId === passed);
+    expect([await told(ann), await list()]).toEqual([[], expect.objectContaining({ verdict: 'clear', recalled: false })]);
+
+    // A hold far too short is corrected into the record: the lot goes on hold.
+    const [stage] = (await crew.get(`/api/batches/${batch.id}`)).body.stages;
+    const fixed = await crew.patch(`/api/stages/${stage.id}`, { version: stage.version, holdMinutes: 10, reason: 'misread' });
+    expect([fixed.status, fixed.body.verdict]).toEqual([200, 'hold']);
+    expect(await told(ann)).toEqual([expect.objectContaining({
+      title: 'On hold: tell Cousin Bob', detail: expect.stringMatching(/^You passed on Smoked perch, pack .+\. It must not be eaten or passed on until the club says so: keep it cold\.$/), mark: 'hold',
+    })]);
+    expect([await told(finn), await told(crew)]).toEqual([[], []]);
+    expect(await list()).toMatchObject({ verdict: 'hold', notMet: true, recalled: false });
+
+    await club.database.query('t-dns', `update batch set verdict = 'do-not-share' where id = $1`, [batch.id]);
+    expect(await told(ann)).toEqual([expect.objectContaining({ title: 'Do not share: tell Cousin Bob', mark: 'do-not-share' })]);
+    aMinuteLater();
+    await captain.post(`/api/batches/${batch.id}/recall`, { reason: 'too cool' });
+    expect([await told(ann), (await tells(ann, 'recall-tell')).filter((w: { path: string }) => w.path === `/packs/${passed}`).length]).toEqual([[], 1]);
+    await captain.post(`/api/batches/${batch.id}/recall/lift`, { reason: 'looked at again' });
+    await club.database.query('t-clear', `update batch set verdict = 'clear', not_met = false where id = $1`, [batch.id]);
+    expect(await told(ann)).toEqual([]);
+  });
+
   test('a captain is not asked to confirm a claim of a recalled pack, and is told of the packs that are still there', async () => {
     const batch = await smokedBatch(club, crew);
     const [asked] = await packsOf(club, crew, batch, [200, 200]);

@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { findRule } from '../../server/domain/rules/registry.ts';
 import { testClub } from '../support/app.ts';
 import type { Person, TestClub } from '../support/app.ts';
 import { packsOf, smokedBatch } from '../support/smoked-batch.ts';
@@ -33,6 +34,22 @@ test('tells a stranger what is in the bag, until when, how to keep it, what it c
   expect(answer.body.advice.items.map((item: any) => item.topic)).toEqual(['listeria', 'mercury', 'mercury', 'allergens']);
   expect(answer.body.advice.mercury).toEqual([{ speciesCode: 'atlantic-mackerel', name: 'Atlantic mackerel' }]);
   expect(answer.body.cautions.join(' ')).toContain('not an approval');
+});
+
+test('what nobody recorded and no rule asks for by itself is told beside a clear verdict, to whoever holds the pack and to a stranger, and changes nothing', async () => {
+  const air = await smokedBatch(club, crew);
+  const [pack] = await packsOf(club, crew, air, [250]);
+  const read = async () => [(await ann.get(`/api/packs/${pack}`)).body, (await club.stranger.get(`/api/public/packs/${await codeOf(pack!)}`)).body];
+  const [mine, theirs] = await read();
+  // Hours before smoking with no temperature: rule chill.exposure asks for none, and would say do not share of one too warm.
+  const titleOf = (id: string) => findRule(id)!.title;
+  expect([mine.verdict, theirs.state]).toEqual(['clear', 'good']);
+  expect(mine.notRecorded).toContain(titleOf('chill.exposure'));
+  expect(theirs.notRecorded).toEqual(mine.notRecorded);
+  for (const check of mine.checks) if (check.state === 'met') expect(mine.notRecorded).not.toContain(check.title);
+  await club.database.query('t-hold', `update batch set verdict = 'hold' where id = $1`, [air.id]);
+  const held = await read();
+  expect(held.map((answer) => [answer.verdict ?? answer.state, answer.notRecorded])).toEqual([['hold', []], ['hold', []]]);
 });
 
 test('a dip tells the allergens of the lots that it was made from (people.allergens)', async () => {

@@ -97,13 +97,21 @@ test('the registry is told with its numbers; a club tightens a limit, never loos
   expect([loose.status, loose.body.errors[0].field, loose.body.detail]).toEqual([422, 'value', expect.stringContaining('30 minutes')]);
   expect((await put('smoke.core.minutes', { value: 40, version: 0 }, s.crew)).status).toBe(403);
   expect((await put('smoke.core.seconds', { value: 40, version: 0 })).status).toBe(404);
+  const [pack] = await s.pack(batch, [200]);
+  expect((await s.crew.post('/api/hand-overs', { packIds: [pack!.id], to: { name: 'Cousin Bob' } })).status).toBe(201);
+  const standing = async () => new Map((await s.club.database.query<{ id: string; verdict: string; out: number }>('t-standing', `select b.id, b.verdict,
+    (select count(*)::int from pack p where p.batch_id = b.id and p.status = 'handed-over') as out from batch b`)).map((row) => [row.id, row]));
+  const was = await standing();
   const tight = await put('smoke.core.minutes', { value: 40, version: 0, reason: 'Our smoker is uneven' });
   expect(tight.body).toMatchObject({ limit: { club: { value: 40, by: { name: 'Isla Muir' }, version: 1 } } });
   expect(tight.body.judged).toBeGreaterThan(0);
+  const stopped = [...(await standing()).values()].filter((row) => row.verdict === 'hold' && was.get(row.id)!.verdict === 'clear');
+  expect(stopped.find((row) => row.id === batch.id)).toMatchObject({ out: 1 });
+  expect(tight.body.stopped).toEqual({ onHold: stopped.length, doNotShare: 0, packsOut: stopped.reduce((sum, row) => sum + row.out, 0) });
   expect(await s.page(batch)).toMatchObject({ verdict: 'hold' });
   expect((await s.page(batch)).checks.find((c: any) => c.part === 'hold')).toMatchObject({ state: 'not-met', tightened: true, limit: 'at least 40 unbroken minutes at 62.8 C or more' });
   expect((await put('smoke.core.minutes', { value: 50, version: 0 })).body.code).toBe('stale-edit');
-  expect((await put('smoke.core.minutes', { value: null, version: 1 })).body.limit.club).toBeNull();
+  expect((await put('smoke.core.minutes', { value: null, version: 1 })).body).toMatchObject({ limit: { club: null }, stopped: { onHold: 0, doNotShare: 0, packsOut: 0 } });
   expect(await s.page(batch)).toMatchObject({ verdict: 'clear' });
   const record_ = (await s.captain.get('/api/record?subjectKind=club-limit&subjectId=smoke.core.minutes')).body.items;
   expect(record_.map((e: any) => [e.action, e.reason])).toEqual([['removed', null], ['created', 'Our smoker is uneven']]);

@@ -1,7 +1,8 @@
 import { expect, it } from 'vitest';
 import type { Check } from '../../server/contract/common.ts';
 import { findRule } from '../../server/domain/rules/registry.ts';
-import { sayUnrecorded, unrecorded } from '../../web/src/lib/batches/unrecorded.ts';
+import { unrecorded } from '../../server/domain/rules/unrecorded.ts';
+import { sayUnrecorded } from '../../web/src/lib/batches/unrecorded.ts';
 
 const check = (ruleId: string, more: Partial<Check> = {}) => ({ ruleId, part: '', title: findRule(ruleId)!.title, state: 'not-recorded', means: 'nothing', released: null, ...more }) as Check;
 

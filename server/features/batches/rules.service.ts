@@ -30,7 +30,7 @@ export async function applyRules(context: Context, version: string = rulesVersio
     async (query) => {
       await batches.holdClub(query);
       if ((await store.appliedVersion(query)) === version) return { judged: 0 };
-      const judged = await judgeLiveBatches(query, unit.now);
+      const { judged } = await judgeLiveBatches(query, unit.now);
       await store.keepVersion(query, version, unit.now);
       return { judged };
     },
@@ -56,11 +56,12 @@ export async function judgeLapsed(context: Context): Promise<{ judged: number }>
   );
 }
 
-/** Judges every batch whose packs may still be eaten, each after those that it was made from. Take the club's row first. */
-export async function judgeLiveBatches(query: RawQuery, now: Date): Promise<number> {
+/** Judges every batch whose packs may still be eaten, and tells of those that it is worse for; each after those that it was made from. Take the club's row first. */
+export async function judgeLiveBatches(query: RawQuery, now: Date): Promise<{ judged: number; stopped: store.Stopped }> {
   const { ids, edges } = await store.holdLiveBatches(query, now);
-  if (ids.length === 0) return 0;
+  if (ids.length === 0) return { judged: 0, stopped: { onHold: 0, doNotShare: 0, packsOut: 0 } };
+  const before = await store.verdictsOf(query, ids);
   const zone = await batches.zoneOf(query);
   for (const id of batches.inOrder(ids, edges)) await settleVerdict(query, id, zone);
-  return ids.length;
+  return { judged: ids.length, stopped: await store.stoppedSince(query, before) };
 }

@@ -32,6 +32,20 @@ export async function holdLiveBatches(query: RawQuery, now: Date): Promise<{ ids
   return { ids, edges: await query<{ source: string; target: string }>('rules-edges', edgesSql, [ids]) };
 }
 
+export type Stopped = { onHold: number; doNotShare: number; packsOut: number };
+type Verdicts = { ids: string[]; verdicts: string[] };
+/** How these batches stand, to be held against how they stand after. */
+export async function verdictsOf(query: RawQuery, ids: string[]): Promise<Verdicts> {
+  const rows = await query<{ id: string; verdict: string }>('rules-verdicts', `select id, verdict from batch where id = any($1::uuid[])`, [ids]);
+  return { ids: rows.map((row) => row.id), verdicts: rows.map((row) => row.verdict) };
+}
+const stoppedSql = `with was as (select * from unnest($1::uuid[], $2::text[]) as w(id, verdict)),
+    worse as (select b.id, b.verdict from batch b join was on was.id = b.id where b.recalled_at is null and ((b.verdict = 'hold' and was.verdict = 'clear') or (b.verdict = 'do-not-share' and was.verdict <> 'do-not-share')))
+  select (select count(*) from worse where verdict = 'hold')::int as "onHold", (select count(*) from worse where verdict = 'do-not-share')::int as "doNotShare",
+    (select count(*) from pack p join worse on worse.id = p.batch_id where p.status = 'handed-over')::int as "packsOut"`;
+/** How many of them stand worse now, and how many of their packs are with somebody. A recalled one is stopped anyhow. */
+export const stoppedSince = async (query: RawQuery, was: Verdicts): Promise<Stopped> => (await query<Stopped>('rules-stopped', stoppedSql, [was.ids, was.verdicts]))[0]!;
+
 // Seven days at the most without a log of the store (date.seven), the smoke day being the first. What left the club keeps the days it left with. A log that
 // was not gone on with for 24 hours since the batch was judged, whatever it was judged for, is what lapses (domain/rules/store-log.ts); and every day it is looked at anyhow.
 const lapsedSql = `select b.id from batch b where b.product_kind = 'hot-smoked'

@@ -22,7 +22,7 @@ type Target = { memberId: string | null; name: string | null };
 export const toHandOver = (row: store.HandOverRow, actor: Actor): HandOver => ({
   id: row.id, packId: row.packId, pack: packCode(row), product: row.product, grams: row.grams, kind: row.kind, from: row.fromName, to: row.toName,
   handedAt: row.handedAt.toISOString(), by: { id: row.byId, name: row.byName }, note: row.note, undone: row.undone,
-  fromMe: row.fromMemberId === actor.id, recalled: row.recalled, told: row.told, version: row.version,
+  fromMe: row.fromMemberId === actor.id, recalled: row.recalled, verdict: row.verdict, notMet: row.notMet, told: row.told, version: row.version,
 });
 
 /** Whether the actor may read a hand-over: crew reads all, a member those from or to themselves. */

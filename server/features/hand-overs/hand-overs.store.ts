@@ -1,3 +1,4 @@
+import type { HandOver } from '../../contract/packs.ts';
 import type { RawQuery } from '../../platform/database/open.ts';
 import { rowsFor } from '../../platform/database/rows.ts';
 import { lineColumns, lineJoins } from '../packs/packs.lines.ts';
@@ -6,14 +7,14 @@ import type { PackRow } from '../packs/packs.lines.ts';
 export type HandOverRow = {
   id: string; packId: string; lot: string; packNo: number; product: string; grams: number; kind: 'hand-over' | 'gift';
   fromMemberId: string | null; fromName: string | null; toMemberId: string | null; toName: string; handedAt: Date; createdAt: Date;
-  byId: string; byName: string; note: string; undone: boolean; recalled: boolean; told: boolean; version: number;
+  byId: string; byName: string; note: string; undone: boolean; recalled: boolean; verdict: HandOver['verdict']; notMet: boolean; told: boolean; version: number;
 };
 export type PackToGive = PackRow & { packedAt: Date };
 
 const columns = `o.id, o.pack_id as "packId", b.lot, p.pack_no as "packNo", b.name as product, p.grams, o.kind, o.from_member_id as "fromMemberId",
   (select m.name from member m where m.id = o.from_member_id) as "fromName", o.to_member_id as "toMemberId", coalesce((select m.name from member m where m.id = o.to_member_id), o.to_name) as "toName", o.handed_at as "handedAt", o.created_at as "createdAt",
   o.created_by_id as "byId", (select m.name from member m where m.id = o.created_by_id) as "byName", o.note, o.cancelled_at is not null as undone,
-  b.recalled_at is not null as recalled, coalesce(p.recall_told_at >= b.recalled_at, false) as told, o.version`;
+  b.recalled_at is not null as recalled, b.verdict, b.not_met as "notMet", coalesce(p.recall_told_at >= b.recalled_at, false) as told, o.version`;
 const joins = `join pack p on p.id = o.pack_id join batch b on b.id = p.batch_id`;
 
 const lockBatchesSql = `select id from batch where id in (select batch_id from pack where id = any($1::uuid[])) order by id for no key update`;

@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import type { PackDetail, PackLine, packQuery, packsBody } from '../../contract/packs.ts';
 import { parsePackNo } from '../../domain/lot-code.ts';
 import { checkInstant } from '../../domain/plausible.ts';
+import { unrecorded } from '../../domain/rules/unrecorded.ts';
 import { localDay } from '../../domain/time.ts';
 import { formatGrams } from '../../domain/units.ts';
 import { need } from '../../platform/auth/access.ts';
@@ -58,7 +59,7 @@ export async function readPack(context: Context, caller: Actor | null, id: strin
   return {
     ...toPackLine(line, actor), productKind, species: facts.species, smokeDay, packedAt: packedAt.toISOString(), frozenDay, thawedDay,
     storageWords: facts.storageWords, labelWords: facts.labelWords, dateReasons: facts.dates?.reasons ?? [], dateWorking: facts.dates?.working ?? null,
-    checks: facts.checks, advice: facts.advice, holdReason: row.verdict !== 'clear' ? (facts.holdReason ?? 'On hold') : null, recallReason: row.recalled ? recallReason : null,
+    checks: facts.checks, notRecorded: row.verdict === 'clear' && !row.recalled ? unrecorded(facts.checks) : [], advice: facts.advice, holdReason: row.verdict !== 'clear' ? (facts.holdReason ?? 'On hold') : null, recallReason: row.recalled ? recallReason : null,
     origins: originsOfPack(facts.lineage, id).map(({ landingId, species, catcher, day, boat, landedGrams, estimated, fish }) => ({ landingId, species, catcher, day, boat, landedGrams, estimated, fish })),
     handOvers: (await handOversOfPack(query, id)).filter((h) => maySee(h, actor)).map((h) => toHandOver(h, actor)),
     publicUrl: publicUrl(context, publicCode),

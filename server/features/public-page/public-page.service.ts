@@ -1,5 +1,6 @@
 import type { PublicPack } from '../../contract/packs.ts';
 import { CAUTIONS } from '../../domain/cautions.ts';
+import { unrecorded } from '../../domain/rules/unrecorded.ts';
 import { localDay } from '../../domain/time.ts';
 import type { Day } from '../../domain/working.ts';
 import type { Context } from '../../platform/context.ts';
@@ -21,7 +22,7 @@ export async function readPublicPack(context: Context, code: string): Promise<Pu
   const { state, stateWords } = stateOf(row, localDay(context.clock(), row.timeZone));
   return {
     clubName: row.clubName, product: row.product, productKind: row.productKind, species: facts.species, lot: row.lot, packNo: row.packNo, grams: row.grams,
-    smokeDay: row.smokeDay, lastDay: row.lastDay, dateKind: row.dateKind, state, stateWords, storage: row.storage,
+    smokeDay: row.smokeDay, lastDay: row.lastDay, dateKind: row.dateKind, state, stateWords, notRecorded: state === 'good' ? unrecorded(facts.checks) : [], storage: row.storage,
     // How to keep it is no advice for what must not be eaten.
     storageWords: row.recalled ? '' : facts.storageWords, labelWords: row.recalled ? [] : facts.labelWords,
     recallReason: row.recalled && row.recallReason ? publicReason(row.recallReason, await store.knownNames(query)) : null, contactWords: row.contactWords,

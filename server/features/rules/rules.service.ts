@@ -43,8 +43,8 @@ export async function changeLimit(unit: Unit, id: string, body: z.infer<typeof l
       if (body.version !== (was?.version ?? 0)) throw refuseStale('limit', body, { value: was?.value ?? null, version: was?.version ?? 0 });
       if (body.value === null) await store.dropLimit(query, id);
       else await store.putLimit(query, id, body.value, actor.id, unit.now);
-      const judged = await judgeLiveBatches(query, unit.now);
-      return { limit: withClub(limit, await store.clubLimits(query)), judged };
+      const { judged, stopped } = await judgeLiveBatches(query, unit.now);
+      return { limit: withClub(limit, await store.clubLimits(query)), judged, stopped };
     },
     { reason: body.reason, timeoutMs: JUDGING_MS },
   );

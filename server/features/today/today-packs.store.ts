@@ -42,6 +42,15 @@ const tellSql = `select o.id as "handOverId", p.id as "packId", b.lot, p.pack_no
 /** What a member passed on that is recalled now, until somebody says that its holder was told. */
 export const toTell = (query: RawQuery, memberId: string) => query<TellRow>('today-to-tell', tellSql, [memberId]);
 
+export type TellHeldRow = Omit<TellRow, 'recallReason'> & { verdict: 'hold' | 'do-not-share'; notMet: boolean };
+const tellHeldSql = `select o.id as "handOverId", p.id as "packId", b.lot, p.pack_no as "packNo", b.name as product,
+    coalesce((select m.name from member m where m.id = o.to_member_id), o.to_name) as "to", b.verdict, b.not_met as "notMet"
+  from hand_over o join pack p on p.id = o.pack_id join batch b on b.id = p.batch_id
+  where o.from_member_id = $1 and o.cancelled_at is null and p.status = 'handed-over' and b.recalled_at is null and b.verdict <> 'clear'
+  order by p.packed_at desc, o.id limit 20`;
+/** What a member passed on of a lot that was found wanting since. */
+export const toTellHeld = (query: RawQuery, memberId: string) => query<TellHeldRow>('today-to-tell-held', tellHeldSql, [memberId]);
+
 export type OpenRecallRow = { batchId: string; lot: string; name: string; toCall: number; here: number; names: string[] };
 const openRecallsSql = `select b.id as "batchId", b.lot, b.name, count(*) filter (where p.status = 'handed-over') as "toCall", count(*) filter (where p.status <> 'handed-over') as here,
     coalesce(json_agg(distinct coalesce(m.name, p.recipient)) filter (where p.status = 'handed-over'), '[]'::json) as names

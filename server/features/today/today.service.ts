@@ -70,14 +70,16 @@ const ago = (now: Date, days: number) => new Date(now.getTime() - days * DAY_MS)
 
 /** What concerns a person as a member, whatever their role: recalls before everything, news after the work. */
 async function waitingForMe({ query, now, day }: Moment, actor: Actor): Promise<{ first: Today['waiting']; then: Today['waiting'] }> {
-  const [recalled, notClear, tell, past, news] = await Promise.all([
+  const [recalled, notClear, tell, tellHeld, past, news] = await Promise.all([
     packs.recalledHeld(query, actor.id),
     packs.notClearHeld(query, actor.id),
     packs.toTell(query, actor.id),
+    packs.toTellHeld(query, actor.id),
     packs.pastDate(query, actor.id, day, addDays(day, -PAST_DATE_DAYS)),
     packs.claimNews(query, actor.id, ago(now, WAITING_DAYS), ago(now, CLAIM_NEWS_DAYS)),
   ]);
-  return { first: [...recalled.map(waiting.recalled), ...notClear.map(waiting.notClear), ...tell.map(waiting.tell)], then: [...news.map((row) => waiting.claimNews(row, day)), ...past.map(waiting.pastDate)] };
+  const first = [...recalled.map(waiting.recalled), ...notClear.map(waiting.notClear), ...tell.map(waiting.tell), ...tellHeld.map(waiting.tellHeld)];
+  return { first, then: [...news.map((row) => waiting.claimNews(row, day)), ...past.map(waiting.pastDate)] };
 }
 
 async function waitingForCrew({ query, now, day, units }: Moment, actor: Actor, fish: readonly store.FishRow[]): Promise<Today['waiting']> {

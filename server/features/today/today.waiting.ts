@@ -129,6 +129,16 @@ export const tell = (row: packs.TellRow): Waiting => ({
   mark: 'recalled',
 });
 
+export const tellHeld = (row: packs.TellHeldRow): Waiting => ({
+  kind: 'held-tell',
+  id: row.handOverId,
+  title: `${row.verdict === 'hold' ? 'On hold' : 'Do not share'}: tell ${row.to}`,
+  detail: `You passed on ${row.product}, pack ${formatPackNo(row.lot, row.packNo)}. ${row.verdict === 'hold' ? 'It must not be eaten or passed on until the club says so: keep it cold.' : 'It must not be eaten or passed on: ask your captain.'}`,
+  count: 1,
+  path: `/packs/${row.packId}`,
+  mark: heldMark(row),
+});
+
 export function openRecall(row: packs.OpenRecallRow): Waiting {
   const call = row.toCall > 0 ? [`call ${row.names.join(', ')} (${many(row.toCall, 'pack')})`] : [];
   const here = row.here > 0 ? [`${many(row.here, 'pack')} still in the larder to discard`] : [];

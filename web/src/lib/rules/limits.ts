@@ -1,18 +1,29 @@
 /** The limits of the rules as the club has them, and their words. */
-import type { RuleLimitRecord, RuleRecord } from '$contract/rules.ts';
+import type { LimitChanged, RuleLimitRecord, RuleRecord } from '$contract/rules.ts';
 import type { CureLimits } from '$domain/cure/warnings.ts';
 import type { CoolingEnds } from '$domain/heat/cooling-checks.ts';
 import { coolingEnds } from '$domain/rules/cooling.ts';
 import { limitOf } from '$domain/rules/limits.ts';
 import type { ClubLimits } from '$domain/rules/rule.ts';
 import { CORE_LIMIT_C, HOLD_LIMIT_MINUTES } from '$domain/evidence.ts';
-import { showDegrees, showNumber, showTemperature } from '../show.ts';
+import { showCount, showDegrees, showNumber, showTemperature } from '../show.ts';
 
 export const unitWords: Record<RuleLimitRecord['unit'], string> = { C: '°C', degrees: '°C', minutes: 'min', hours: 'h', percent: '%', ppm: 'ppm', days: 'days', months: 'months' };
 
 export function limitWords(limit: Pick<RuleLimitRecord, 'unit' | 'direction'>, value: number): string {
   const amount = limit.unit === 'C' ? showTemperature(value) : limit.unit === 'degrees' ? showDegrees(value) : `${showNumber(value)} ${unitWords[limit.unit]}`;
   return `${{ 'at-least': 'at least', above: 'above', 'at-most': 'at most' }[limit.direction]} ${amount}`;
+}
+
+/** What a change of a limit did: "2 lots are now on hold; 1 pack of them is out." Empty where it stopped nothing. */
+export function sayStopped({ onHold, doNotShare, packsOut }: LimitChanged['stopped']): string {
+  const lots = [
+    ...(onHold > 0 ? [`${showCount(onHold, 'lot is', 'lots are')} now on hold`] : []),
+    ...(doNotShare > 0 ? [`${showCount(doNotShare, 'lot must', 'lots must')} not be shared now`] : []),
+  ];
+  if (lots.length === 0) return '';
+  const of = onHold + doNotShare === 1 ? 'it' : 'them';
+  return `${lots.join(', ')}; ${packsOut === 0 ? `no pack of ${of} is out` : showCount(packsOut, `pack of ${of} is out`, `packs of ${of} are out`)}.`;
 }
 
 /** What the club tightened, as the domain takes it. */
