@@ -120,6 +120,22 @@ test('a unit picked in one field holds for the sheet, and the next sheet starts 
   expect(await unit('weight out').inputValue()).toBe('kg');
 });
 
+test('what is under a finger that leaves an unreadable field stays there until it has tapped; the message comes after', async () => {
+  const { page } = captain;
+  await page.goto('/fish/ice');
+  const [first, next] = [page.getByRole('textbox').first(), page.getByRole('textbox').nth(1)];
+  await first.fill('eleven');
+  const { x, y, width, height } = await placeOf(next);
+  await page.mouse.move(x + width / 2, y + height / 2);
+  await page.mouse.down();
+  // As long as a finger takes.
+  await new Promise((resolve) => setTimeout(resolve, 120));
+  expect((await next.boundingBox())!.y).toBe(y);
+  await page.mouse.up();
+  await expect.poll(() => first.getAttribute('aria-invalid')).toBe('true');
+  expect((await placeOf(next)).y).toBeGreaterThan(y);
+});
+
 test('what was typed for a trip is there after back', async () => {
   const { page } = captain;
   await captain.button('Close');
