@@ -83,6 +83,12 @@ describe('a cure planned from a batch', () => {
     const sheet = page.getByRole('dialog', { name: 'Next stage' });
     await expect.poll(() => sheet.getByRole('radio', { name: 'Cure' }).isChecked()).toBe(true);
     await expect.poll(() => sheet.getByLabel('Note').inputValue()).toContain('529 g table salt');
+    // Nobody entered the thickness, the place or the sugar: nothing of it is told as used until somebody says so.
+    await sheet.getByText(/20 mm thick, 3 °C where it stands, .*brown sugar.*\. Nobody entered this\./).waitFor();
+    expect(await sheet.getByLabel(/These amounts were used/).isChecked()).toBe(false);
+    await sheet.getByText(/^Planned, and not recorded: .*529 g table salt/).waitFor();
+    await inspection.screen(page, 'cure-example');
+    await sheet.getByLabel(/These amounts were used/).check();
     await sheet.getByText(/^Recorded as weighed in: .*529 g table salt/).waitFor();
     await inspection.screen(page, 'cure-weighed-in');
     await sheet.getByRole('button', { name: 'Start cure' }).click();
@@ -108,12 +114,28 @@ describe('a cure planned from a batch', () => {
     expect((await club.get(`/api/batches/${id}`)).stages.find((s: { kind: string }) => s.kind === 'cure').finishedAt).not.toBeNull();
   }, MINUTES);
 
+  test('of a batch whose fish is all packed it says that nothing is left to cure, and refuses nothing', async () => {
+    const batch = await prepared('Packed lot');
+    await club.post(`/api/batches/${batch.id}/packs`, { weightsG: [1500, 1500], packageKind: 'tub', storage: 'frozen', trayNo: 1, packedAt: new Date().toISOString() });
+    await toPlanner(batch.id);
+    await page.getByText('Nothing is left to cure: all of this batch is packed, moved or written off.').waitFor();
+    expect(await page.getByText('no plan yet').count()).toBe(0);
+    await inspection.screen(page, 'cure-nothing-left');
+  }, MINUTES);
+
   test('planned amounts that were not used are left out, and the cure says that it is not told', async () => {
     const batch = await prepared('Other amounts');
     await toPlanner(batch.id);
     await page.getByLabel('Kind of salt').selectOption({ label: 'Table salt' });
+    await expect.poll(() => answer().innerText()).toMatch(/The plan has 3 °C/);
+    await page.getByRole('textbox', { name: 'Thickness', exact: true }).fill('22');
+    await page.getByRole('textbox', { name: 'Where it stands', exact: true }).fill('2');
+    await page.getByLabel('Kind of sugar').selectOption({ label: 'No sugar' });
+    await expect.poll(() => answer().innerText()).toMatch(/You entered 2 °C/);
     await captain.button('Start the cure with this plan');
     const sheet = page.getByRole('dialog', { name: 'Next stage' });
+    await sheet.getByText(/^Recorded as weighed in: Dry cure, 22 mm/).waitFor();
+    expect(await sheet.getByText('Nobody entered this').count()).toBe(0);
     await sheet.getByLabel(/These amounts were used/).uncheck();
     await sheet.getByText(/^Planned, and not recorded:/).waitFor();
     await sheet.getByRole('button', { name: 'Start cure' }).click();
@@ -301,6 +323,7 @@ describe('what the club knows is used', () => {
   test('the plan goes into the record as facts; the stock follows and says that its count is out; the facts are corrected', async () => {
     await captain.button('Start the cure with this plan');
     const sheet = page.getByRole('dialog', { name: 'Next stage' });
+    await sheet.getByLabel(/These amounts were used/).check();
     await sheet.getByText(/Recorded as weighed in: Dry cure, 20 mm, skin on, at 3 °C, fatty fish: 600 g table salt/).waitFor();
     await sheet.getByRole('button', { name: 'Start cure' }).click();
     await page.getByText(/The count of table salt is out: cures took .* more than was there\. Count it again\./).waitFor();
@@ -341,5 +364,5 @@ describe('what the club knows is used', () => {
 
 test('nothing was found wrong on any screen', () => {
   expect(inspection.faults.filter((fault) => !/ERR_INTERNET_DISCONNECTED/.test(fault))).toEqual([]);
-  expect([...inspection.seen].sort()).toEqual(['cure-any', 'cure-brine', 'cure-count', 'cure-cut-short', 'cure-facts', 'cure-facts-others', 'cure-formula', 'cure-inches', 'cure-last-known', 'cure-millimetres', 'cure-refused', 'cure-stock', 'cure-unfolded', 'cure-weighed-in', 'formula-new', 'formulas', 'salt-figures', 'salt-figures-none']);
+  expect([...inspection.seen].sort()).toEqual(['cure-any', 'cure-brine', 'cure-count', 'cure-cut-short', 'cure-example', 'cure-facts', 'cure-facts-others', 'cure-formula', 'cure-inches', 'cure-last-known', 'cure-millimetres', 'cure-nothing-left', 'cure-refused', 'cure-stock', 'cure-unfolded', 'cure-weighed-in', 'formula-new', 'formulas', 'salt-figures', 'salt-figures-none']);
 });

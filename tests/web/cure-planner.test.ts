@@ -8,8 +8,9 @@ import { factsOf } from '../../web/src/lib/cure/facts.ts';
 import { draftFormula, handOver, takeDraft, takeOver } from '../../web/src/lib/cure/handed-over.ts';
 import { planOf } from '../../web/src/lib/cure/plan.ts';
 import { shop } from '../../web/src/lib/cure/stock.ts';
-import { startValues, type PlannerValues } from '../../web/src/lib/cure/values.ts';
-import { coldFor, firstMinutes, groupName, noteOf, otherWeight, prepareFirst, showMinutes, staysLong, summary, warningWord } from '../../web/src/lib/cure/words.ts';
+import { exampleParts, startValues, type PlannerValues } from '../../web/src/lib/cure/values.ts';
+import { units } from '../../web/src/lib/units.svelte.ts';
+import { coldFor, exampleWords, firstMinutes, groupName, noteOf, otherWeight, prepareFirst, showMinutes, staysLong, summary, warningWord } from '../../web/src/lib/cure/words.ts';
 
 const origin = (speciesCode: string, landedGrams: number, form: Origin['form'] = 'fillet'): Origin => ({
   landingId: 'l', species: speciesCode, speciesCode, form, catcher: 'Guest', tripId: 't', day: '2026-06-03', boat: 'Grey Plover', area: 'North ledge', landedGrams, estimated: false, fish: null,
@@ -204,9 +205,37 @@ describe('fish that is not as the plan has it', () => {
   });
 });
 
+describe('what nobody entered', () => {
+  test.each<[Partial<PlannerValues>, string[]]>([
+    [{}, ['thickness', 'place', 'sugar']], [{ thicknessMm: 22 }, ['place', 'sugar']], [{ placeC: 2 }, ['thickness', 'sugar']], [{ sugarKind: '' }, ['thickness', 'place']], [{ sugarPer100Salt: 50 }, ['thickness', 'place']],
+    [{ cut: 'gutted', thicknessMm: 30 }, ['thickness', 'place', 'sugar']], [{ cut: 'gutted', thicknessMm: 20 }, ['place', 'sugar']], [{ formula: 'f' }, ['thickness', 'place']],
+    // All of it lies in a group whose thickness is its own.
+    [{ groups: [{ key: 0, kind: 'thick', grams: 5000, thicknessMm: 34 }] }, ['place', 'sugar']], [{ groups: [{ key: 0, kind: 'thick', grams: 4000, thicknessMm: 34 }] }, ['thickness', 'place', 'sugar']],
+  ])('%j leaves the example at %j', (change, parts) => {
+    expect(exampleParts(values(change))).toEqual(parts);
+  });
+
+  test('is said in the units of the person (20 mm is 0.79 in, 3 °C is 37.4 °F: NIST SP 811)', () => {
+    expect(exampleWords(values())).toMatch(/^20 mm thick, 3 °C where it stands, .*brown sugar/);
+    expect(exampleWords(values({ thicknessMm: 22, placeC: 2, sugarKind: '' }))).toBe('');
+    units.choose('us');
+    expect(exampleWords(values())).toMatch(/^0\.79 in thick, 37\.4 °F where it stands/);
+    // The pound is 453.59237 g (NIST SP 811): 1 t is 2,204.6 lb.
+    expect(planOf(values({ grams: 2e6 }), fish).wrong).toBe('Weight 4409 lb 3.9 oz is not from 0 oz to 2204 lb 10 oz; enter the weight on the scale.');
+    expect(planOf(values({ grams: 0 }), fish).wrong).toBe('Weight 0 oz is no fish: enter the weight on the scale.');
+    units.choose('metric');
+  });
+});
+
+test('gutted fish is called so, and nothing is said of its skin', () => {
+  const gutted = fishOfBatch(batch({ origins: [origin('atlantic-mackerel', 5000, 'gutted')] }));
+  expect(planOf({ ...startValues(gutted, 'table-salt') }, gutted).plan!.groups.map((g) => g.name)).toEqual(['Gutted fish of 30 mm']);
+  expect(plan().groups.map((g) => g.name)).toEqual(['Pieces of 20 mm, skin on']);
+});
+
 test('a plan is handed over once', () => {
   const { plan: made, input } = planOf(values(), fish);
-  const planned = { kind: 'cure' as const, dueMinutes: 60, note: 'Plan', fishGrams: made!.fishGrams, cure: factsOf(made!, input!, values()) };
+  const planned = { kind: 'cure' as const, dueMinutes: 60, note: 'Plan', fishGrams: made!.fishGrams, cure: factsOf(made!, input!, values()), example: exampleWords(values()) };
   handOver('a', planned);
   expect(takeOver('b')).toBeNull();
   expect(takeOver('a')).toEqual(planned);

@@ -14,6 +14,7 @@ describe('a refusal in a person’s own clock and units', () => {
     const text = 'Weight out 44906 g is more than the 3747 g that went in.';
     expect(plainQuantities(text, 'UTC', 'us')).toBe('Weight out 99 lb is more than the 8 lb 4.2 oz that went in.');
     expect(plainQuantities(text, 'UTC', 'metric')).toBe('Weight out 44.906 kg is more than the 3.747 kg that went in.');
+    expect(plainQuantities('Weight 0 g is not from 100 to 50000 g', 'UTC', 'us')).toBe('Weight 0 oz is not from 3.5 oz to 110 lb 3.7 oz');
     expect(plainQuantities('at most 100,000 kg', 'UTC', 'metric')).toBe('at most 100,000 kg');
     expect(plainQuantities('at most 100,000 kg', 'UTC', 'us')).toBe('at most 220462 lb 4.2 oz');
   });

@@ -115,6 +115,8 @@ function groupOf(pieces: readonly KnownPiece[], input: GroupInput): CureGroup {
 
 function nameOf(piece: KnownPiece, thinnestMm: number, thickestMm: number): string {
   const size = thinnestMm === thickestMm ? `${rounded(thickestMm, 1)} mm` : `${rounded(thinnestMm, 1)} to ${rounded(thickestMm, 1)} mm`;
-  const kind = { loin: 'Pieces', belly: 'Bellies', tail: 'Tails' }[piece.part ?? 'loin'];
-  return `${kind} of ${size}${piece.openFaces === 1 ? ', skin on' : ''}`;
+  // Of gutted fish nobody asks about the skin.
+  const gutted = piece.form !== 'fillet';
+  const kind = { loin: gutted ? 'Gutted fish' : 'Pieces', belly: 'Bellies', tail: 'Tails' }[piece.part ?? 'loin'];
+  return `${kind} of ${size}${piece.openFaces === 1 && !gutted ? ', skin on' : ''}`;
 }

@@ -11,6 +11,8 @@ export interface StagePlan {
   fishGrams: number;
   /** How it is cured, so that nobody types it twice. */
   cure: CureFactsBody;
+  /** What of it nobody entered, in words; empty where all is somebody's own. */
+  example: string;
 }
 
 const waiting = new Map<string, StagePlan>();

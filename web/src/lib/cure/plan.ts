@@ -6,6 +6,9 @@ import type { CurePlan, CurePlanInput } from '$domain/cure/planner.ts';
 import { largestRemainder } from '$domain/share.ts';
 import { DomainError } from '$domain/working.ts';
 import type { ClubByFat } from '$domain/salt/diffusivity.ts';
+import { plainQuantities } from '../api/plain-quantities.ts';
+import { session } from '../session.svelte.ts';
+import { showWeight } from '../show.ts';
 import { TABLE_KEPT_PERCENT } from './kept.ts';
 import { isKnown, type CureFish } from './fish.ts';
 import { partOf, type ExtraGroup, type PlannerValues } from './values.ts';
@@ -36,18 +39,25 @@ export function planOf(values: PlannerValues, fish: CureFish, known: Known = {})
     return { plan: planCure(input), input, errors: {}, wrong: '' };
   } catch (cause) {
     if (!(cause instanceof DomainError)) throw cause;
-    return { plan: null, input: null, errors: { [fieldOf(cause.field, made.map(({ group }) => group))]: cause.message }, wrong: cause.message };
+    // The grams of "sugar for 100 g of salt" are what its field asks for.
+    const wrong = cause.field === 'sugarPer100Salt' ? cause.message : plainQuantities(cause.message, session.zone, session.system);
+    return { plan: null, input: null, errors: { [fieldOf(cause.field, made.map(({ group }) => group))]: wrong }, wrong };
   }
 }
 
 const counted = (group: ExtraGroup): boolean => group.grams !== null;
 
+/** Of less than a gram the smallest weight that is told in ounces would say nothing. */
+const tooLight = (grams: number): string => `Weight ${showWeight(grams)} is no fish: enter the weight on the scale.`;
+
 function missingIn(values: PlannerValues, fish: CureFish): Record<string, string> {
   const errors: Record<string, string> = {};
   if (values.grams === null) errors['grams'] = 'Enter the weight of the fish.';
+  else if (values.grams < 1) errors['grams'] = tooLight(values.grams);
   if (values.thicknessMm === null) errors['thicknessMm'] = 'Enter the thickness.';
   if (values.fat === '' && !fish.kinds.every(isKnown)) errors['fat'] = 'Choose the species, or how fat the fish is.';
   values.groups.filter(counted).forEach((group) => {
+    if (group.grams! < 1) errors[`groups.${values.groups.indexOf(group)}.grams`] = tooLight(group.grams!);
     if (group.thicknessMm === null) errors[`groups.${values.groups.indexOf(group)}.thicknessMm`] = 'Enter the thickness.';
   });
   if (values.grams !== null && rest(values) < 0) errors['groups'] = 'The groups weigh more than all the fish.';

@@ -63,6 +63,20 @@ const EXAMPLE_SUGAR = { sugarKind: 'brown-sugar-packed', sugarPer100Salt: 75 } a
 /** The sugar is the planner's own: nobody chose it, or somebody chose just that, and no formula of the club says so. */
 export const isExampleSugar = ({ sugarKind, sugarPer100Salt, formula }: PlannerValues): boolean => formula === '' && sugarKind === EXAMPLE_SUGAR.sugarKind && sugarPer100Salt === EXAMPLE_SUGAR.sugarPer100Salt;
 
+const EXAMPLE_PLACE_C = 3;
+export type ExamplePart = 'thickness' | 'place' | 'sugar';
+/**
+ * What of a plan is still as the planner began, which nobody entered, or entered just so. A thickness that no fish has,
+ * because all of it lies in groups of its own, is left out.
+ */
+export function exampleParts(values: PlannerValues): ExamplePart[] {
+  const inGroups = values.groups.reduce((sum, group) => sum + (group.grams ?? 0), 0);
+  return [
+    ...(values.thicknessMm === usualThicknessMm(values.cut) && (values.grams === null || inGroups < values.grams) ? ['thickness' as const] : []),
+    ...(values.placeC === EXAMPLE_PLACE_C ? ['place' as const] : []), ...(isExampleSugar(values) ? ['sugar' as const] : []),
+  ];
+}
+
 /**
  * Usual starts. Brine of 15 % is rule brine.strong; 75 g of sugar for 100 g of salt is rule cure.parts, equal cups of
  * table salt and brown sugar; the rest is common practice.
@@ -70,7 +84,7 @@ export const isExampleSugar = ({ sugarKind, sugarPer100Salt, formula }: PlannerV
 export function startValues(fish: CureFish, saltKind: CureIngredient | ''): PlannerValues {
   return {
     grams: fish.weightOf(fish.cut).grams, cut: fish.cut, thicknessMm: usualThicknessMm(fish.cut), groups: [], fat: '', onceFrozen: false, method: 'dry', targetPercent: 3.5, aim: 'cured', keptPercent: null, keptOwn: false, brinePercent: 15,
-    waterGrams: null, saltPercentOfFish: 20, saltKind, ...EXAMPLE_SUGAR, placeC: 3, brineC: null, brine: 'unknown', others: [], formula: '', offeredGrams: fish.weightOf(fish.cut).grams,
+    waterGrams: null, saltPercentOfFish: 20, saltKind, ...EXAMPLE_SUGAR, placeC: EXAMPLE_PLACE_C, brineC: null, brine: 'unknown', others: [], formula: '', offeredGrams: fish.weightOf(fish.cut).grams,
   };
 }
 

@@ -4,9 +4,9 @@ import type { CureGroup } from '$domain/cure/thickness-groups.ts';
 import { hoursInWords } from '$domain/cure/warnings.ts';
 import type { CureWarning } from '$domain/cure/warnings.ts';
 import { CUP_WEIGHTS } from '$domain/cure/kitchen-weights.ts';
-import { showRuleText, showSpan, showTemperature, showWeight } from '../show.ts';
+import { showRuleText, showSpan, showTemperature, showThickness, showWeight } from '../show.ts';
 import type { CureFish, FishKind } from './fish.ts';
-import { methodWords, type PlannerValues } from './values.ts';
+import { exampleParts, methodWords, type PlannerValues } from './values.ts';
 
 export const showMinutes = (minutes: number): string => showSpan(minutes * 60_000);
 export const showSalt = (percent: number): string => `${percent.toFixed(1)} %`;
@@ -49,6 +49,12 @@ export function summary(plan: CurePlan): string {
 /** What to do before fish that is not cut yet can go into the cure; empty where it is cut. */
 export function prepareFirst(plan: CurePlan, values: PlannerValues, fish: CureFish): string {
   return fish.uncut(values.cut) ? `Prepare it first: the plan is for about ${showWeight(plan.fishGrams)} of ${values.cut === 'gutted' ? 'gutted fish' : 'fillet'}.` : '';
+}
+
+/** What of a plan nobody entered, "20 mm thick, 3 °C where it stands, brown sugar"; empty where all is somebody's own. */
+export function exampleWords(values: PlannerValues): string {
+  const words = { thickness: () => `${showThickness(values.thicknessMm!)} thick`, place: () => `${showTemperature(values.placeC!)} where it stands`, sugar: () => (values.sugarKind === '' ? 'sugar' : CUP_WEIGHTS[values.sugarKind].name.toLowerCase()) };
+  return exampleParts(values).map((part) => words[part]()).join(', ');
 }
 
 /** A weight within a tenth of the planned one is the same fish. A choice of this service. */
