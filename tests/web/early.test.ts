@@ -27,7 +27,7 @@ describe('a cure that ends long after it was due', () => {
   const late = (due: string | null, finished: string, method: 'dry' | 'equilibrium-brine' | null = null) => endsLate('cure', at('08:00'), due && at(due), at(finished), method);
 
   it('is said to be saltier than planned, with how long after and what helps', () => {
-    expect(late('12:00', '18:30')).toMatch(/^It ends 6 h 30 min after it was due\. It will be saltier than planned: taste a test piece\..*fresh water/);
+    expect(late('12:00', '18:30')).toMatch(/^It ends 6 h 30 min after it was due\. It will be saltier than planned: cook a test piece, then taste it\..*fresh water/);
   });
 
   it('is nothing to speak of within a quarter of its time, before it was due, or where nothing was planned', () => {

@@ -71,9 +71,9 @@ function stepsFor(waterMinutes: number | null, tooSalty: boolean): string[] {
   if (!tooSalty) return ['It is not too salty: leave it as it is.'];
   if (waterMinutes === null) return ['A day in fresh water would not be enough. Use it in a dip with unsalted ingredients, or cure thinner pieces next time.'];
   return [
-    'Cook or smoke a thin test piece first and taste it.',
+    'Cook a thin test piece first, then taste it: raw fish is not for tasting.',
     `If it is too salty, lay the fish in plenty of cold fresh water, at 3.3 C (38 F) or colder, for about ${waterMinutes} minutes; change the water halfway.`,
-    'Take a test piece from the thickest part and taste it before the rest goes on.',
+    'Cook a test piece from the thickest part and taste it before the rest goes on.',
     'Pat dry and let it dry again in cool moving air, about an hour, until the surface is tacky.',
     'A vacuum pack or tight jar still needs the laboratory\'s salt figure: this loses some of it.',
   ];

@@ -13,7 +13,7 @@ export function endsLate(kind: StageKind, startedAt: string | null, dueAt: strin
   if (kind !== 'cure' || startedAt === null || dueAt === null || method === 'equilibrium-brine') return '';
   const [start, due, end] = [startedAt, dueAt, finishedAt].map((at) => Date.parse(at)) as [number, number, number];
   if (due <= start || end - due <= LONG_AFTER * (due - start)) return '';
-  return `It ends ${showSpan(end - due)} after it was due. It will be saltier than planned: taste a test piece. Laying it in fresh water helps: see “Too salty?” at the batch.`;
+  return `It ends ${showSpan(end - due)} after it was due. It will be saltier than planned: cook a test piece, then taste it. Laying it in fresh water helps: see “Too salty?” at the batch.`;
 }
 
 /** What to ask of a cure that ends well before it was due; empty otherwise, and where nothing was planned. */

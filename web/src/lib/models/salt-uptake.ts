@@ -49,7 +49,7 @@ export const page: ModelPage = {
     { what: 'The sums for a slab, in plentiful brine and in little brine', source: 'Crank 1975; Newman 1931', certainty: 'published' },
     { what: 'Diffusivity of 2 × 10⁻¹⁰ in fatty and 5 × 10⁻¹⁰ m²/s in lean fish at 5 °C, 25 kJ/mol', source: 'Values seen in muscle, low confidence', certainty: 'from memory' },
     { what: 'Dry salt is taken as the saturated brine that it makes with the fish\'s own water', source: 'A choice of this service', certainty: 'common practice' },
-    { what: 'Bellies and tails apart; a test piece first', source: 'What people do', certainty: 'common practice' },
+    { what: 'Bellies and tails apart; a cooked test piece first', source: 'What people do', certainty: 'common practice' },
   ],
   range: { holds: 'Pieces of 1 to 150 mm, much wider than thick, in 0 to 26.395 % brine at −2 to 25 °C, up to 14 days.', outside: 'Anything else is refused. A target that the cure never reaches is answered with the reason.' },
   checks,
