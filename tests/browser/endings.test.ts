@@ -139,6 +139,7 @@ describe('as it should be', () => {
     await sheet().waitFor();
     expect(await sheet().getByLabel('Note').inputValue()).toContain('600 g table salt');
     await sheet().getByLabel(/^Started/).fill(clock.control(-600));
+    await sheet().getByLabel(/These amounts were used/).check();
     await inspection.screen(page, 'ending-cure-starts');
     await captain.button('Start cure');
     await closed();
@@ -322,6 +323,8 @@ async function measured(percent: string): Promise<void> {
   await captain.button('Enter a laboratory’s figure');
   await captain.type('What it found', percent);
   await captain.type(/^Laboratory/, 'Harbour Laboratory');
+  // The day of the sample is nobody's until it is entered; one tap beside it takes today.
+  await captain.tap(sheet().getByRole('button', { name: 'Day after' }).first());
   await captain.button('Save');
   await page.getByText('Figure saved.').waitFor();
   await closed();

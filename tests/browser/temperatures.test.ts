@@ -258,6 +258,12 @@ describe('on the page of the batch', () => {
     await captain.button('Save');
     await page.getByText('Name the laboratory').waitFor();
     await captain.type(/^Laboratory/, 'Harbour Laboratory');
+    // A sample has the day that its report says, not today: empty it is asked for.
+    const sampled = page.getByRole('dialog').getByLabel(/^Sample taken/);
+    expect(await sampled.inputValue()).toBe('');
+    await captain.button('Save');
+    await expect.poll(() => sampled.getAttribute('aria-invalid')).toBe('true');
+    await captain.tap(page.getByRole('dialog').getByRole('button', { name: 'Day after' }).first());
     await inspection.screen(page, 'laboratory-figure');
     await captain.button('Save');
     await page.getByText('Figure saved.').waitFor();
