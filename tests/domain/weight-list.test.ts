@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { repeatExample } from '../../server/domain/weight-list-repeat.ts';
 import { parseWeightList } from '../../server/domain/weight-list.ts';
 
 const grams = (text: string, unit: 'g' | 'kg' | 'lb' | 'oz' = 'g') => {
@@ -33,6 +34,8 @@ describe('lists that read one way only', () => {
     ['250 g x2', 'kg', [250, 250]],
     ['2 x 80 g', 'kg', [80, 80]],
     ['20 x2', 'g', [20, 20]],
+    ['3 x 3', 'oz', [85, 85, 85]],
+    ['2x2', 'lb', [907, 907]],
     ['', 'g', []],
     ['\n  \n', 'g', []],
   ] as const)('reads %j (default %s)', (text, unit, expected) => {
@@ -63,6 +66,12 @@ describe('what cannot be read is named, never guessed', () => {
     expect(problems.length).toBeGreaterThan(0);
     if (shown !== null) expect(problems).toMatchObject([{ lineNo: 1, text: shown }]);
     for (const problem of problems) expect(problem.remedy).not.toBe('');
+  });
+
+  it.each(['g', 'kg', 'lb', 'oz'] as const)('the way that is taught in %s reads one way only', (unit) => {
+    const { weights, problems } = parseWeightList(repeatExample(unit), unit);
+    expect([weights.length, new Set(weights.map((w) => w.grams)).size, problems]).toEqual([3, 1, []]);
+    expect(parseWeightList('20 x 30', unit).problems[0]!.remedy).toContain(repeatExample(unit));
   });
 
   it('keeps the readable entries beside a bad one', () => {
