@@ -3,7 +3,7 @@ import { findLimit } from './registry.ts';
 import type { ClubLimits, LimitUnit, RuleLimit } from './rule.ts';
 
 const UNIT_WORDS: Readonly<Record<LimitUnit, string>> = { C: 'C', degrees: 'Celsius degrees', minutes: 'minutes', hours: 'hours', percent: '%', ppm: 'ppm', days: 'days', months: 'months' };
-export const limitWords = (limit: RuleLimit, value = limit.value): string => `${value} ${UNIT_WORDS[limit.unit]}`;
+export const limitWords = (limit: RuleLimit, value = limit.value): string => `${value} ${value === 1 ? UNIT_WORDS[limit.unit].replace(/s$/, '') : UNIT_WORDS[limit.unit]}`;
 
 /** Whether a value is stricter than another, or the same. */
 const asStrict = ({ direction }: RuleLimit, value: number, than: number) => (direction === 'at-most' ? value <= than : value >= than);

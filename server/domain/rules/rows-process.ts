@@ -69,14 +69,14 @@ export const PROCESS_RULES: readonly Rule[] = [
   {
     id: 'cool.fc', title: 'Cooled fast enough', group: 'cool', appliesTo: { ...SMOKED, stages: ['smoke', 'cool'] }, evidence: 'Core readings, or when it was back at 21 C and at 5 C', evidenceAt: 'stage', evidenceStage: 'cool', evidencePlace: 'core', source: 'FC 3-501.14', certainty: 'published',
     limits: [limit('cool.fc.first-minutes', 'from 57 C to 21 C', 120, 'minutes', 'at-most', 15), limit('cool.fc.total-minutes', 'from 57 C to 5 C in all', 360, 'minutes', 'at-most', 30),
-      limit('cool.fc.first.celsius', 'core after the first of these times', 21, 'C', 'at-most', 5), limit('cool.fc.end.celsius', 'core after both', 5, 'C', 'at-most', 0)],
+      limit('cool.fc.first.celsius', 'core once the time from 57 C is over', 21, 'C', 'at-most', 5), limit('cool.fc.end.celsius', 'core once both times are over', 5, 'C', 'at-most', 0)],
     words: 'Typed times are for 21 C and 5 C: a club that asks for colder fish needs core readings.',
     whatToDo: 'Do not share it. It stayed warm for too long, and cooling it again does not mend that.', ...final,
   },
   {
     id: 'cool.hg', title: 'Cooled from 60 C, and to 4.4 C', group: 'cool', appliesTo: { ...SMOKED, stages: ['smoke', 'cool'] }, evidence: 'Core readings from 60 C down to 4.4 C', evidenceAt: 'readings', evidenceStage: 'cool', evidencePlace: 'core', source: 'HG, memory', certainty: 'from memory',
     limits: [limit('cool.hg.first-minutes', 'from 60 C to 21 C', 120, 'minutes', 'at-most', 15), limit('cool.hg.second-minutes', 'from 21 C to 4.4 C', 240, 'minutes', 'at-most', 15),
-      limit('cool.hg.first.celsius', 'core after the first of these times', 21, 'C', 'at-most', 5), limit('cool.hg.end.celsius', 'core after the second', 4.4, 'C', 'at-most', 0)],
+      limit('cool.hg.first.celsius', 'core once the time from 60 C is over', 21, 'C', 'at-most', 5), limit('cool.hg.end.celsius', 'core once the second time, from 21 C, is over', 4.4, 'C', 'at-most', 0)],
     words: '“Cooled fast enough” decides. This one, of another agency, begins hotter and ends colder: it counts only where it was recorded as too slow.',
     whatToDo: 'Do not share it. It stayed warm for too long, and cooling it again does not mend that.', ...ifLogged,
   },

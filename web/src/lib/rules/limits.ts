@@ -11,7 +11,7 @@ import { showCount, showDegrees, showNumber, showTemperature } from '../show.ts'
 export const unitWords: Record<RuleLimitRecord['unit'], string> = { C: '°C', degrees: '°C', minutes: 'min', hours: 'h', percent: '%', ppm: 'ppm', days: 'days', months: 'months' };
 
 export function limitWords(limit: Pick<RuleLimitRecord, 'unit' | 'direction'>, value: number): string {
-  const amount = limit.unit === 'C' ? showTemperature(value) : limit.unit === 'degrees' ? showDegrees(value) : `${showNumber(value)} ${unitWords[limit.unit]}`;
+  const amount = limit.unit === 'C' ? showTemperature(value) : limit.unit === 'degrees' ? showDegrees(value) : `${showNumber(value)} ${value === 1 ? unitWords[limit.unit].replace(/s$/, '') : unitWords[limit.unit]}`;
   return `${{ 'at-least': 'at least', above: 'above', 'at-most': 'at most' }[limit.direction]} ${amount}`;
 }
 
