@@ -34,6 +34,9 @@ const NEAR_DAYS = 7;
 const FUTURE_MS = 5 * 60_000;
 const EARLIEST_MS = Date.UTC(2000, 0, 1);
 
+/** A line of a log as one may write it, where bare numbers are in `unit`: 62.8 °C is 145 °F (rule smoke.core). */
+export const lineExample = (unit: 'C' | 'F'): string => `14:20 ${unit === 'F' ? '145' : '62.8'}`;
+
 /**
  * Reads a temperature log as a logger writes it or a person types it: a time and a
  * temperature on each line, in either order, with or without a date, a column of numbers,

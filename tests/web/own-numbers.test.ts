@@ -47,6 +47,16 @@ it('every model has a part for own numbers, or says where its place is', () => {
   for (const page of pages) expect((page.own?.length ?? 0) > 0 || page.elsewhere !== undefined, page.slug).toBe(true);
 });
 
+it('an example log is in the degrees of the person: 58 °C is 136.4 °F (NIST SP 811)', () => {
+  const log = (context: OwnContext) => String(startOf(named('hold', 'hold'), context)['log']);
+  expect([log(metric).split('\n')[0], log(us).split('\n')[0]]).toEqual(['14:00 58 C', '14:00 136.4 F']);
+  for (const { part } of parts.filter((p) => 'log' in p.part.fields)) {
+    expect(String(startOf(part, us)['log']), part.title).not.toMatch(/ C$/m);
+    expect(answerOf(part, {}, us).wrong).toBe('');
+    expect(answerOf(part, { log: 'none' }, us).wrong).toContain('14:20 145');
+  }
+});
+
 /** Those that a screen of their own needs, with the file that reckons or shows them. */
 const ON_SCREENS: Readonly<Record<string, readonly [file: string, name: string]>> = {
   'advice': ['web/src/lib/advice/Advice.svelte', 'advice'], 'allergens-found': ['web/src/lib/batches/allergens.ts', 'allergensIn'],

@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import type { ReadingColumnsBody, ReadingColumnsMade, ReadingListPatch, ReadingListRecord, ReadingsBody, ReadingsMade, readingListChanged, readingsOfBatch, readingsQuery } from '../../contract/evidence.ts';
 import { FLAG_WORDS, flagReadings } from '../../domain/reading-flags.ts';
 import type { FlaggedReading } from '../../domain/reading-flags.ts';
-import { LONGEST_TEXT, parseReadingList } from '../../domain/reading-list.ts';
+import { lineExample, LONGEST_TEXT, parseReadingList } from '../../domain/reading-list.ts';
 import type { LeftOut } from '../../domain/reading-list.ts';
 import { columnLog, readingTable } from '../../domain/reading-table.ts';
 import type { ColumnLog } from '../../domain/reading-table.ts';
@@ -130,8 +130,8 @@ function taken(body: ReadingsBody, zone: string, stageBegan: Date | null, now: D
     if (after.readings.length === list.readings.length) list = after;
   }
   if (list.readings.length > 0) return list;
-  const lines = list.leftOut.slice(0, 5).map(({ lineNo, text, why }) => ({ field: 'text', value: `line ${lineNo}: ${text}`, message: `Line ${lineNo}: ${why}.`, remedy: 'Write lines such as 14:20 62.8' }));
-  throw new ProblemError('invalid-value', `No reading was found in this text. ${lines[0]?.message ?? ''} Write lines such as 14:20 62.8.`, { errors: lines });
+  const lines = list.leftOut.slice(0, 5).map(({ lineNo, text, why }) => ({ field: 'text', value: `line ${lineNo}: ${text}`, message: `Line ${lineNo}: ${why}.`, remedy: `Write lines such as ${lineExample(body.unit)}` }));
+  throw new ProblemError('invalid-value', `No reading was found in this text. ${lines[0]?.message ?? ''} Write lines such as ${lineExample(body.unit)}.`, { errors: lines });
 }
 
 export async function changeList(unit: Unit, id: string, patch: ReadingListPatch): Promise<z.infer<typeof readingListChanged>> {

@@ -22,7 +22,7 @@ export type MaybeNumber = Shared & NumberMore & { type: 'maybe'; start: number |
 export type ChoiceField<T extends string = string> = Shared & { type: 'choice'; options: readonly { value: T; label: string }[]; start: T | ((context: OwnContext) => T) };
 export type DayField = Shared & { type: 'day'; start: (context: OwnContext) => string };
 export type MaybeDay = Shared & { type: 'maybe-day'; start: (context: OwnContext) => string };
-export type LinesField = Shared & { type: 'lines'; start: string; lines: number; optional: boolean };
+export type LinesField = Shared & { type: 'lines'; start: string | ((context: OwnContext) => string); lines: number; optional: boolean };
 export type OwnField = NumberField | MaybeNumber | ChoiceField | DayField | MaybeDay | LinesField;
 type ValueOf<F> = F extends { type: 'number' } ? number : F extends { type: 'maybe' } ? number | null : F extends ChoiceField<infer T> ? T : string;
 export type ValuesOf<F> = { [K in keyof F]: ValueOf<F[K]> };
@@ -78,4 +78,4 @@ export const choice = <T extends string>(label: string, words: Readonly<Record<T
   ({ type: 'choice', label, options: (Object.keys(words) as T[]).map((value) => ({ value, label: words[value] })), start, ...more });
 export const day = (label: string, start: (context: OwnContext) => string, more: Partial<Omit<Shared, 'label'>> = {}): DayField => ({ type: 'day', label, start, ...more });
 export const maybeDay = (label: string, more: Partial<Omit<Shared, 'label'>> & { start?: (context: OwnContext) => string } = {}): MaybeDay => ({ type: 'maybe-day', label, ...more, start: more.start ?? (() => '') });
-export const lines = (label: string, start: string, more: Partial<Omit<Shared, 'label'>> & { lines?: number; optional?: boolean } = {}): LinesField => ({ type: 'lines', label, start, lines: 6, optional: false, ...more });
+export const lines = (label: string, start: LinesField['start'], more: Partial<Omit<Shared, 'label'>> & { lines?: number; optional?: boolean } = {}): LinesField => ({ type: 'lines', label, start, lines: 6, optional: false, ...more });

@@ -1,7 +1,7 @@
 /** What several parts share: how answers are written, species to choose from, pasted readings. */
 import { SPECIES } from '$domain/species/index.ts';
 import type { Species } from '$domain/species/index.ts';
-import { parseReadingList } from '$domain/reading-list.ts';
+import { lineExample, parseReadingList } from '$domain/reading-list.ts';
 import type { ReadingList } from '$domain/reading-list.ts';
 import { columnLog, readingTable } from '$domain/reading-table.ts';
 import type { ReadingPlace } from '$domain/reading-flags.ts';
@@ -56,9 +56,9 @@ function chosenColumn(log: string, column: string, place: ReadingPlace): { text:
   return { text, refused, cautions: [{ level: 'note', text: `Read from ${found.heading === '' ? `column ${found.no}` : `the column “${found.heading}”`}.` }] };
 }
 
-/** A log to paste, with the column and the unit of its bare numbers. */
+/** A log to paste, with the column and the unit of its bare numbers. `start` has a time and degrees on each line, "14:00 58 C". */
 export const logFields = (start: string) => ({
-  log: lines('The log', start, { hint: 'A time and a temperature on each line, as a logger writes it', lines: 8 }),
+  log: lines('The log', ({ system }) => (system === 'us' ? start.replace(/([-\d.]+) C$/gm, (_, c: string) => `${Number(cToF(Number(c)).toFixed(1))} F`) : start), { hint: 'A time and a temperature on each line, as a logger writes it', lines: 8 }),
   column: choice('Which column', columnWords, 'named', { hint: 'This log has several columns of temperatures', when: ({ log }) => readingTable(String(log ?? '')) !== null }),
   unit: choice('Numbers without a unit are', { C: '°C', F: '°F' }, ({ system }) => (system === 'us' ? 'F' : 'C')),
 });
@@ -74,7 +74,7 @@ export function readLog({ log, column, unit }: { log: string; column: string; un
   const read = (daysBack: number): ReadingList => parseReadingList({ text: chosen.text, ...(chosen.refused && { refused: chosen.refused }), place, unit, day: addDays(localDay(now, zone), -daysBack), zone, now });
   const [near, far] = [read(1), read(31)];
   const list = far.readings.length > near.readings.length ? far : near;
-  if (list.readings.length === 0) throw new DomainError({ code: 'log.empty', field: 'log', label: 'log', value: log, problem: 'has no reading that could be read', remedy: 'write a time and a temperature on each line, such as 14:20 62.8' });
+  if (list.readings.length === 0) throw new DomainError({ code: 'log.empty', field: 'log', label: 'log', value: log, problem: 'has no reading that could be read', remedy: `write a time and a temperature on each line, such as ${lineExample(unit)}` });
   const left = list.leftOut.filter(({ why }) => why !== 'a heading');
   return {
     readings: list.readings.map(({ at, celsius }) => ({ at, celsius })),
