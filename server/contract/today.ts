@@ -35,8 +35,8 @@ export const today = z.object({
   mine: z.array(packLine),
   /** Fish landed and not yet in a batch. */
   unassignedGrams: grams,
-  /** For a captain of a club that has not yet all it needs: what to set up, in order. */
-  start: z.array(z.object({ what: z.enum(['boat', 'station', 'people', 'trip']), done: z.boolean() })),
+  /** For a captain of a club that has not yet all it needs: what to set up, in order. 'contact': how to reach the club; told only while that is empty. */
+  start: z.array(z.object({ what: z.enum(['boat', 'station', 'people', 'contact', 'trip']), done: z.boolean() })),
   openTrips: z.array(z.object({ id, boat: z.string(), area: z.string(), day: localDay })),
 });
 

@@ -39,14 +39,20 @@ test('a new club: nothing runs, nothing waits, and a stranger is told to sign in
 
 test('a captain of a new club gets a short start list, which goes when all of it is there', async () => {
   const start = async (who: Person) => (await today(who)).start;
-  const list = (boat: boolean, station: boolean, trip: boolean) => [{ what: 'boat', done: boat }, { what: 'station', done: station }, { what: 'people', done: true }, { what: 'trip', done: trip }];
+  const asked = { what: 'contact', done: false };
+  const list = (boat: boolean, station: boolean, trip: boolean, contact = [asked]) => [{ what: 'boat', done: boat }, { what: 'station', done: station }, { what: 'people', done: true }, ...contact, { what: 'trip', done: trip }];
   expect(await start(captain)).toEqual(list(false, false, false));
   expect(await start(crew)).toEqual([]);
   const boat = await rows.boat();
   await rows.station();
   expect(await start(captain)).toEqual(list(true, true, false));
+  const reach = async (contactWords: string) => expect((await captain.patch('/api/club', { version: (await captain.get('/api/club')).body.version, contactWords })).status).toBe(200);
+  await reach('Knock at the hut');
+  expect(await start(captain)).toEqual(list(true, true, false, []));
   await rows.trip(boat);
   expect(await start(captain)).toEqual([]);
+  await reach('');
+  expect([await start(captain), await start(crew)]).toEqual([[asked], []]);
 });
 
 test('the day is the club’s: half past ten at night in London is the 11th in Tokyo', async () => {

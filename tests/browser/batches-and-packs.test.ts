@@ -399,6 +399,32 @@ describe('from 900 px the record is beside its list', () => {
     }), 'on a phone the list is not read for a record').toBe(0);
   }, 3 * MINUTES);
 
+  test('a recall, asked for at the foot of its page, brings who holds the lot into sight and takes the focus there', async () => {
+    const { batch, packs } = await club.packed('Recalled beside', [190, 195]);
+    await club.post('/api/hand-overs', { packIds: [packs[0].id], to: { name: 'Cousin Bob' } });
+    await captain.page.setViewportSize(DESK);
+    await captain.page.goto(`/batches/${batch.id}`);
+    await title('Recalled beside');
+    const button = captain.page.getByRole('button', { name: 'Recall this lot' });
+    await button.scrollIntoViewIfNeeded();
+    await captain.tap(button);
+    await captain.type('Why', 'glass in the tub');
+    await captain.tap(captain.page.getByRole('dialog').getByRole('button', { name: 'Recall', exact: true }));
+    const told = captain.page.getByText(/^Recalled .*: glass in the tub$/);
+    await told.waitFor();
+    await captain.page.getByRole('dialog').waitFor({ state: 'detached' });
+    await expect.poll(() => captain.page.evaluate<string>('document.activeElement.textContent'), { message: 'the focus is at the recall' }).toMatch(/glass in the tub$/);
+    const inSight = async (what: ReturnType<typeof captain.page.getByText>) => {
+      const box = (await what.boundingBox())!;
+      return box.y >= 0 && box.y + box.height <= DESK.height;
+    };
+    for (const what of [told, captain.page.getByRole('heading', { name: 'Who holds it' }), captain.page.getByRole('button', { name: /^Told.*Cousin Bob/ })]) {
+      await expect.poll(() => inSight(what)).toBe(true);
+    }
+    await inspection.screen(captain.page, 'batch-recalled-beside');
+    await captain.page.setViewportSize(PHONE);
+  }, 2 * MINUTES);
+
   test('a pack: the face of the list stays, and what is done in the record shows in it', async () => {
     const { packs } = await club.packed('Pack beside', [190, 195]);
     await captain.page.setViewportSize(DESK);

@@ -302,7 +302,9 @@ describe('without air', () => {
     await captain.type('Why it is withdrawn', 'Sample of another lot');
     await inspection.screen(page, 'figure-withdrawn');
     await captain.button('Withdraw');
-    await page.getByText('No figure yet.').waitFor();
+    await page.getByText(/^No figure stands\./).waitFor();
+    expect(await page.getByText(/^Withdrawn: Water-phase salt 3[.,]4 %, by .*\. Why: Sample of another lot$/).count()).toBeGreaterThan(0);
+    expect(await page.getByText('Figure saved.').count()).toBe(0);
     await measured('3,6');
     await captain.button('Weigh packs');
     await captain.type(/^Weights/, '300');

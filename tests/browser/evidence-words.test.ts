@@ -93,7 +93,7 @@ describe('what was withdrawn', () => {
     const line = /^Withdrawn: 60 core readings \(Rack 2\), by Cap, .*\. Why: The other smoker’s log$/;
     await checks.first().getByText(line).waitFor();
     expect(await checks.nth(1).getByText(line).count(), 'once a rule').toBe(0);
-    await page.getByText(/^Withdrawn: Nitrite 250 ppm, by Cap, .*\. Why: Sample of another lot$/).waitFor();
+    await page.getByText(/^Withdrawn: Nitrite 250 ppm, by Cap, .*\. Why: Sample of another lot$/).first().waitFor();
     await checks.first().getByText(line).scrollIntoViewIfNeeded();
     await inspection.screen(page, 'withdrawn-at-checks');
   }, 2 * MINUTES);

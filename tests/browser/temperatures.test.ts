@@ -371,6 +371,12 @@ test('the club’s limits are tightened, never loosened, and the plots go by the
   await captain.button('Save');
   await page.getByText(/batch(es)? checked again\./).waitFor();
   await page.getByText('at least 90 min').waitFor();
+  // Said at the limit too, where it stays: whether it stopped a lot is what the service answered.
+  const stopped = page.getByText(/lots? (is|are) now on hold; (no|\d+) packs? of (it|them) (is|are) out\.$/);
+  await stopped.first().waitFor();
+  await page.getByRole('link', { name: 'See the batches' }).waitFor();
+  await page.getByRole('link', { name: 'See the batches' }).scrollIntoViewIfNeeded();
+  await inspection.screen(page, 'limit-stopped');
   await captain.button('Tighten colder inside than air and water, landed under 12 hours after death');
   await captain.type(/^The club’s own/, '4');
   await inspection.screen(page, 'limit-degrees');

@@ -32,6 +32,10 @@ describe('the way from a check to where it is entered (rules.md: each rule with 
     expect(label({ lastStage: 'pack', stages: [ended('smoke'), ended('cool'), ended('pack')] })).toBe('Correct cool');
     expect(label({ stages: [{ kind: 'smoke', finishedAt: null }] })).toBe('Finish smoke');
     expect(label({ lastStage: 'cool', stages: [ended('smoke'), { kind: 'cool', finishedAt: null }] })).toBe('Finish cool');
+    // While it cures nothing that is asked of the smoke or the cooling can be entered; what is asked of the cure itself can.
+    const curing = { lastStage: 'cure', stages: [{ kind: 'cure', finishedAt: null }] };
+    for (const id of ['smoke.core', 'cool.fc']) expect([id, evidenceWays(of(rule(id)), batch(curing), captain)]).toEqual([id, []]);
+    expect(evidenceWays(of(rule('brine.cold')), batch(curing), captain).map((way) => way.label)).toContain('Finish cure');
     // Packed with neither: no stage can follow, the readings alone are left.
     expect(label({ lastStage: 'pack', stages: [ended('pack')] })).toBeUndefined();
     const opens = opensFor(batch({ lastStage: 'pack', stages: [ended('smoke'), ended('pack')] }), 'cool');

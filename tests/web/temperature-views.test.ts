@@ -40,6 +40,15 @@ describe('the smoke', () => {
     for (const row of view.rows) expect(row.working?.formula, row.label).toMatch(/\w/);
   });
 
+  it('says beside what the heat was worth that it does not count in place of a hold that is not met (smoke.core: 62.8 C for 30 min, MI569.7)', () => {
+    const besides = (readings: ReturnType<typeof smoked>) => smokeView(context([list('core', readings)])).rows.map((r) => r.beside).filter(Boolean);
+    // 10 minutes at 75 C are more than six tenfold reductions at 70 C in 2 minutes, and no 30 minutes.
+    const short = every(5, 0, 400, (m) => (m < 100 ? 10 : m <= 110 ? 75 : 3));
+    const row = smokeView(context([list('core', short)])).rows.find((r) => r.label === 'Tenfold reductions of Listeria')!;
+    expect([Number(row.value) > 6, row.beside]).toEqual([true, 'does not count in place of the hold']);
+    expect([besides(short).length, besides(smoked(66))]).toEqual([2, []]);
+  });
+
   it('takes the effect of the heat from the probe with the least (62 minutes at 64 C are 9.8 at 70, z 7.5), as smoke.lethality', () => {
     const view = smokeView(context([list('core', smoked(66), { probe: 'Front' }), list('core', smoked(64), { probe: 'Back' })]));
     const minutes = Number(view.rows.find((r) => r.label === 'Effect of the heat')!.value.split(' ')[0]);

@@ -62,8 +62,11 @@ export async function readToday(context: Context, asker: Actor | null, asked: z.
 
 /** In the order in which one needs them; nothing once all is there. */
 function startList(row: store.StartRow): Today['start'] {
-  const list = (['boat', 'station', 'people', 'trip'] as const).map((what) => ({ what, done: row[what] }));
-  return list.every((item) => item.done) ? [] : list;
+  const list = (['boat', 'station', 'people', 'contact', 'trip'] as const).map((what) => ({ what, done: row[what] }));
+  if (list.every((item) => item.done)) return [];
+  // A club that has all else is asked for the one thing alone.
+  const begun = list.every((item) => item.done || item.what === 'contact');
+  return list.filter((item) => (item.what === 'contact' ? !item.done : !begun));
 }
 
 const ago = (now: Date, days: number) => new Date(now.getTime() - days * DAY_MS);

@@ -41,8 +41,9 @@ const nextSql = `
 export const next = (query: RawQuery, now: Date, until: Date, memberId: string, freeUntil: Date) => query<NextRow>('today-next', nextSql, [now, until, memberId, freeUntil]);
 
 const startSql = `select exists (select 1 from boat where retired_at is null) as boat, exists (select 1 from station where retired_at is null) as station,
-  (exists (select 1 from invitation) or (select count(*) from member where left_at is null) > 1) as people, exists (select 1 from trip) as trip`;
-export type StartRow = { boat: boolean; station: boolean; people: boolean; trip: boolean };
+  (exists (select 1 from invitation) or (select count(*) from member where left_at is null) > 1) as people, exists (select 1 from trip) as trip,
+  coalesce((select trim(contact_words) <> '' from club), false) as contact`;
+export type StartRow = { boat: boolean; station: boolean; people: boolean; trip: boolean; contact: boolean };
 /** What a club has of what it needs to begin. */
 export const startOf = async (query: RawQuery): Promise<StartRow> => (await query<StartRow>('today-start', startSql, []))[0]!;
 

@@ -1,7 +1,7 @@
 /** Where what a check asks for is entered, as buttons of the batch's page. */
 import type { BatchDetail } from '$contract/batches.ts';
 import type { Check } from '$contract/common.ts';
-import type { StageKind } from '$domain/working.ts';
+import { STAGE_ORDER, type StageKind } from '$domain/working.ts';
 import { opensFor } from './ahead.ts';
 
 export type EvidenceWay = { label: string } & ({ href: string } | { stage: StageKind } | { laboratory: true });
@@ -21,6 +21,8 @@ export function evidenceWays(check: Check, batch: Batch, may: { isCrew: boolean;
       return may.isCaptain ? [{ label: 'Enter a laboratory’s figure', laboratory: true }] : [];
     case 'stage': {
       const kind = check.evidenceStage;
+      // While an earlier stage runs there is nothing yet to enter: to finish that one answers nothing that is asked of a later.
+      if (kind !== null && runsBefore(batch, kind)) return [];
       const opens = kind === null ? null : opensFor(batch, kind);
       const typed: EvidenceWay[] = kind === null || opens === null ? [] : [{ label: opens.says, stage: kind }];
       return check.evidencePlace === null ? typed : [temperatures(batch), ...typed];
@@ -30,6 +32,13 @@ export function evidenceWays(check: Check, batch: Batch, may: { isCrew: boolean;
     case 'contents':
       return [{ label: 'See what is in it', href: '#contents' }];
   }
+}
+
+/** A stage runs before the one that is asked for, which has not begun. The smoke is told how it cooled too, where no stage of its own tells it. */
+function runsBefore({ stages }: Batch, kind: StageKind): boolean {
+  if (stages.some((s) => s.kind === kind)) return false;
+  const running = stages.find((s) => s.finishedAt === null);
+  return running !== undefined && STAGE_ORDER.indexOf(running.kind) < STAGE_ORDER.indexOf(kind) && !(kind === 'cool' && running.kind === 'smoke');
 }
 
 /** The one landing that it can be, or the list of them. */

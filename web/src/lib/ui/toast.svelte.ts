@@ -28,6 +28,11 @@ export function dismiss(id: number): void {
   if (index >= 0) list.splice(index, 1);
 }
 
+/** Takes these words away before their time, where they are not true any more. */
+export function dismissSaid(text: string): void {
+  for (const entry of list.filter((one) => one.text === text)) dismiss(entry.id);
+}
+
 function show(text: string, tone: Toast['tone'], undo?: () => unknown): void {
   counter += 1;
   // The same words twice over would only cover more of the page.

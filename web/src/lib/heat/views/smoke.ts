@@ -31,7 +31,7 @@ export function smokeView(context: ViewContext): PlaceView {
     rows: told === null ? [] : [
       ...(told.hold.maxCoreC === null ? [] : [{ label: 'Highest core', value: show.temperature(told.hold.maxCoreC), working: told.hold.working }]),
       { label: 'Held without a break', value: `${wholeMinutes(told.hold.longestMinutes)} min`, ...(running && told.hold.state === 'not-met' ? {} : { state: told.hold.state }), about: `Held at ${limit} or more`, working: told.hold.working },
-      ...effectRows(smoked, show.temperature),
+      ...effectRows(smoked, show.temperature, told.hold.state === 'met'),
     ],
     notes: [...flagNotes(told?.hold.flags ?? [], show.time), ...coolingOnlyNotes(cores.filter((log) => !smoked.includes(log)))],
   };
@@ -43,15 +43,17 @@ function lastFallMs(logs: readonly ProbeLog[]): number {
   return falls.length === 0 || falls.includes(null) ? Infinity : Math.max(...(falls as number[]));
 }
 
-function effectRows(smoked: readonly ProbeLog[], temperature: (celsius: number) => string): PlaceView['rows'] {
+function effectRows(smoked: readonly ProbeLog[], temperature: (celsius: number) => string, held: boolean): PlaceView['rows'] {
   const all = smoked.map((log) => lethality({ readings: log.readings, unitConfirmed: log.unitConfirmed }));
   const least = all.reduce<Lethality | null>((a, b) => (a === null || b.equivalentMinutes < a.equivalentMinutes ? b : a), null);
   if (least === null || least.state === 'not-recorded') return [];
   const { working } = least;
+  // Heat that was worth much is no hold: a large figure under one that is not met must not comfort.
+  const beside = held ? {} : { beside: 'does not count in place of the hold' };
   return [
     // Rounded down, so that a value just short never reads as the limit.
-    { label: 'Effect of the heat', value: `${showNumber(Math.floor(least.equivalentMinutes * 10) / 10)} min`, about: `Minutes at ${temperature(least.referenceC)} that it was worth, for information`, working },
-    { label: 'Tenfold reductions of Listeria', value: showNumber(Math.floor(least.decimalReductions * 10) / 10), about: `Tenfold reductions, six in ${least.neededMinutes} minutes, for information`, working },
+    { label: 'Effect of the heat', value: `${showNumber(Math.floor(least.equivalentMinutes * 10) / 10)} min`, about: `Minutes at ${temperature(least.referenceC)} that it was worth, for information`, working, ...beside },
+    { label: 'Tenfold reductions of Listeria', value: showNumber(Math.floor(least.decimalReductions * 10) / 10), about: `Tenfold reductions, six in ${least.neededMinutes} minutes, for information`, working, ...beside },
   ];
 }
 

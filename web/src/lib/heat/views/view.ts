@@ -25,6 +25,8 @@ export interface ViewRow {
   working?: Working | null;
   /** What the sheet of its working is called, where that is not the label. */
   about?: string;
+  /** What to know beside the value, in the same line. */
+  beside?: string;
 }
 
 export interface PlaceView {
